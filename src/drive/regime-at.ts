@@ -1,0 +1,17 @@
+import { type Drive, REGIMES, type Regime } from './drive.ts';
+import { indexAtOrAfter } from './pull-series.ts';
+
+/** What the car was doing at a time: the regime of the nearest engine-speed sample; nothing before, after or without any. */
+export function regimeAt(drive: Drive, atS: number): Regime | undefined {
+  const { time, regime } = drive;
+  if (time.length === 0 || atS < time[0] - 1 || atS > time[time.length - 1] + 1) return undefined;
+  const after = Math.min(indexAtOrAfter(time, atS), time.length - 1);
+  const nearest = after > 0 && atS - time[after - 1] < time[after] - atS ? after - 1 : after;
+  return REGIMES[regime[nearest]];
+}
+
+/** Whether the car was in one of the given regimes at a time. */
+export function inRegime(drive: Drive, atS: number, ...wanted: readonly Regime[]): boolean {
+  const regime = regimeAt(drive, atS);
+  return regime !== undefined && wanted.includes(regime);
+}

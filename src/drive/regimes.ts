@@ -1,0 +1,91 @@
+import type { Build } from '../build-sheet/build.ts';
+import type { Recording } from '../channels/recording.ts';
+import { quantile } from '../signal/quantile.ts';
+import { alignedChannel } from './align.ts';
+import { type Pull, REGIMES, type Regime } from './drive.ts';
+import { findGearChanges } from './gear-changes.ts';
+import { idleSpeedRpm } from './idle-speed.ts';
+import { indexAtOrAfter } from './pull-series.ts';
+import { rateOfChange } from './rate-of-change.ts';
+
+const CODE = Object.fromEntries(REGIMES.map((regime, i) => [regime, i])) as Record<Regime, number>;
+
+/** Marks of the regimes. Common practice, no source. */
+const ENGINE_OFF_RPM = 150;
+const STANDING_KMH = 3;
+const CLOSED_ABOVE_REST = 3;
+const OVERRUN_ABOVE_IDLE_RPM = 400;
+const UNSTEADY_OPENING_PER_S = 15;
+const UNSTEADY_RPM_PER_S = 250;
+const LIFT_PER_S = -60;
+const LIFT_LASTS_S = 1;
+const CHANGE_SETTLES_S = 0.4;
+const HALF_WINDOW_S = 0.3;
+
+function fill(regime: Uint8Array, time: Float64Array, startS: number, endS: number, value: Regime): void {
+  for (let i = indexAtOrAfter(time, startS); i < time.length && time[i] <= endS; i++) regime[i] = CODE[value];
+}
+
+/** Opening of pedal or throttle, whichever is logged; nothing where neither is. */
+function openingOf(recording: Recording, time: Float64Array): Float64Array | undefined {
+  return (
+    alignedChannel(recording, 'accelerator_position', time) ?? alignedChannel(recording, 'throttle_position', time)
+  );
+}
+
+/** Per base sample, what the car was doing. Pulls, gear changes and lifts overrule the rest. */
+export function labelRegimes(
+  recording: Recording,
+  build: Build,
+  pulls: readonly Pull[],
+  time: Float64Array,
+  rpm: Float64Array,
+): Uint8Array {
+  const regime = new Uint8Array(time.length).fill(CODE.cruise);
+  if (time.length === 0) return regime;
+  const idleRpm = idleSpeedRpm(build, rpm);
+  const opening = openingOf(recording, time);
+  const speed = alignedChannel(recording, 'vehicle_speed', time);
+  const pressure = alignedChannel(recording, 'manifold_pressure', time);
+  const openings = opening?.filter(Number.isFinite);
+  const restOpening = openings && openings.length > 0 ? quantile(openings, 0.02) : 0;
+  const closed = (i: number) =>
+    opening
+      ? opening[i] <= restOpening + CLOSED_ABOVE_REST
+      : pressure
+        ? pressure[i] < 0.4 * recording.barometric.kpa
+        : false;
+  const loaded = (i: number) =>
+    opening
+      ? opening[i] > restOpening + 2 * CLOSED_ABOVE_REST
+      : pressure
+        ? pressure[i] > 0.6 * recording.barometric.kpa
+        : true;
+  const rpmRate = rateOfChange(time, rpm, HALF_WINDOW_S);
+  const openingRate = opening && rateOfChange(time, opening, HALF_WINDOW_S);
+
+  for (let i = 0; i < time.length; i++) {
+    const standing = speed ? !(speed[i] > STANDING_KMH) : true;
+    if (rpm[i] < ENGINE_OFF_RPM) regime[i] = CODE['engine-off'];
+    else if (closed(i) && rpm[i] > idleRpm + OVERRUN_ABOVE_IDLE_RPM && !(rpmRate[i] > UNSTEADY_RPM_PER_S)) {
+      regime[i] = CODE['fuel-cut'];
+    } else if (
+      Math.abs(rpmRate[i]) > UNSTEADY_RPM_PER_S ||
+      (openingRate !== undefined && Math.abs(openingRate[i]) > UNSTEADY_OPENING_PER_S)
+    ) {
+      regime[i] = CODE.transient;
+    } else if (standing && rpm[i] < 1.5 * idleRpm + 50 && !(opening && !closed(i) && speed === undefined)) {
+      regime[i] = CODE.idle;
+    }
+  }
+  for (let i = 1; i < time.length; i++) {
+    if (openingRate !== undefined && openingRate[i] < LIFT_PER_S && openingRate[i - 1] >= LIFT_PER_S) {
+      fill(regime, time, time[i] - HALF_WINDOW_S, time[i] + LIFT_LASTS_S, 'lift');
+    }
+  }
+  for (const change of findGearChanges(time, rpm, loaded)) {
+    fill(regime, time, time[change.start], time[change.end] + CHANGE_SETTLES_S, 'gear-change');
+  }
+  for (const pull of pulls) fill(regime, time, pull.startS, pull.endS, 'pull');
+  return regime;
+}
