@@ -8,11 +8,13 @@
 export function rateOfChange(time: Float64Array, values: Float64Array, halfWindowS: number): Float64Array {
   const n = time.length;
   const slope = new Float64Array(n).fill(Number.NaN);
+  // A hair more than asked, so that samples on the window's edge count on both sides alike.
+  const reach = halfWindowS + 1e-9;
   let from = 0;
   let to = 0;
   for (let i = 0; i < n; i++) {
-    while (time[from] < time[i] - halfWindowS) from++;
-    while (to < n && time[to] <= time[i] + halfWindowS) to++;
+    while (time[from] < time[i] - reach) from++;
+    while (to < n && time[to] <= time[i] + reach) to++;
     const start = Math.max(0, Math.min(from, i - 1));
     const end = Math.min(n, Math.max(to, i + 2));
     let count = 0;

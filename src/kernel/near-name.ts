@@ -27,7 +27,7 @@ export function nearNames(name: string, candidates: Iterable<string>, most = 3):
   for (const candidate of candidates) {
     const folded = fold(candidate).slice(0, 80);
     if (folded === '') continue;
-    const contains = wanted.length >= 3 && (folded.includes(wanted) || wanted.includes(folded));
+    const contains = Math.min(wanted.length, folded.length) >= 3 && (folded.includes(wanted) || wanted.includes(folded));
     const distance = contains ? 1 : editDistance(wanted, folded);
     if (distance <= Math.max(1, Math.floor(Math.max(wanted.length, folded.length) * 0.4))) {
       scored.push({ candidate, distance });

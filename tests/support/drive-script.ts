@@ -1,4 +1,3 @@
-import type { ChannelId } from '../../src/channels/catalogue.ts';
 import type { ChannelData } from './build-recording.ts';
 
 /** One stretch of an analytic drive: engine speed and pedal run in straight lines over its duration. */
@@ -58,11 +57,7 @@ export function scriptedDrive(
 }
 
 /** A base run: idle, cruise, two third-gear pulls to 6,700 rpm with lifts between, overrun, idle. */
-export function baseRun(
-  rateHz: number,
-  noiseRpm = 0,
-  seed = 1,
-): Record<string, ChannelData> & Partial<Record<ChannelId, ChannelData>> {
+export function baseRun(rateHz: number, noiseRpm = 0, seed = 1): ReturnType<typeof scriptedDrive> {
   const perKmh = 60;
   const at = (rpm: number) => rpm / perKmh;
   const moving = (seconds: number, from: number, to: number, pedal: readonly [number, number]): Stretch => ({

@@ -1,0 +1,34 @@
+import { wordsOf } from './header-unit.ts';
+
+/** Words that mark a column as telling who, where or which car; English, German, French, Spanish, Italian, Dutch, Polish. */
+const WORDS = new Set(
+  `lat latitude lon lng long longitude longitud breitengrad längengrad laengengrad breite breddegrad latitudine longitudine szerokość długość
+  gps gnss glonass nmea position pozycja posizione coordinate coordinates koordinaten coord coords
+  altitudegps vin fin chassis fahrgestellnummer fahrgestell telaio bastidor châssis
+  plate plates registration kennzeichen immatriculation matricula matrícula targa kenteken rejestracja licence license numberplate licenceplate licenseplate
+  driver owner customer client fahrer halter besitzer kunde kundin conducteur propriétaire proprietaire conductor propietario cliente conducente proprietario bestuurder eigenaar klant kierowca właściciel klient
+  name firstname lastname surname vorname nachname nom prénom nombre apellido nome cognome naam imię nazwisko
+  address adresse dirección direccion indirizzo adres street strasse straße postcode postal zip
+  phone telephone telefon téléphone telefono teléfono mobile handy email mail user username operator technician imei serial`
+    .split(/\s+/)
+    .filter((word) => word !== ''),
+);
+
+/** Parts that give a position away however they are joined to other words. */
+const PARTS = /gps|gnss|latitud|longitud|breitengrad|l(ä|ae)ngengrad/iu;
+
+/** Names that a listed word does not make personal: what stands in the car, not who or where it is. */
+const HARMLESS: readonly RegExp[] = [
+  /throttle|pedal|accelerator|wastegate|actuator|valve|cam|crank|turbo|egr|flap|gear|drossel|nockenwelle|sensor/iu,
+  /lat(eral)?[\s_.]*(g|acc)|long(itudinal)?[\s_.]*(g|acc)|driver[\s_]*demand/iu,
+  /long.*(term|trim|fuel|ft)/iu,
+];
+const SPEED = /speed|velocity|geschwindigkeit|vitesse|velocidad|velocit/iu;
+
+/** Position, VIN, plate, names and addresses: a column never to be read, named or shown. */
+export function isPersonalColumn(name: string): boolean {
+  if (PARTS.test(name)) return !SPEED.test(name);
+  const words = wordsOf(name);
+  const hit = words.some((word) => WORDS.has(word)) || WORDS.has(words.join(''));
+  return hit && !HARMLESS.some((pattern) => pattern.test(name));
+}

@@ -1,0 +1,76 @@
+import { schemaProblems } from '../kernel/schema-problems.ts';
+import { type KeyPath, readSettingsFile } from '../kernel/settings-file.ts';
+import { type SettingsProblem, settingsError } from '../kernel/settings-problem.ts';
+import { UserError } from '../kernel/user-error.ts';
+import type { ChannelId } from './catalogue.ts';
+import { dimensionOfChannel, mayBeGauge, unitOn, unitsThatDo } from './channel-kind.ts';
+import { type ChannelSource, type Mapping, MappingSchema } from './mapping-schema.ts';
+
+type Add = (path: KeyPath, what: string, mend?: string) => void;
+
+function checkChannel(id: ChannelId, source: ChannelSource, layout: 'wide' | 'long', add: Add): void {
+  const at = (key: string) => ['channels', id, key];
+  if (source.unit !== undefined) {
+    const unit = unitOn(id, source.unit);
+    if (unit === undefined || unit === 'wrong') {
+      const what =
+        unit === 'wrong' ? `"${source.unit}" is no unit of ${id}.` : `"${source.unit}" is not a unit known here.`;
+      add(at('unit'), what, `Units that would do: ${unitsThatDo(id)}.`);
+    } else if (unit.reference && source.reference && unit.reference !== source.reference) {
+      add(
+        at('reference'),
+        `the unit "${source.unit}" says ${unit.reference}, the reference says ${source.reference}.`,
+        'Keep the right one.',
+      );
+    }
+  }
+  if (source.reference !== undefined && !mayBeGauge(id)) {
+    const why = id === 'barometric_pressure' ? 'barometric pressure is always absolute.' : `${id} is no pressure.`;
+    add(at('reference'), why, 'Leave "reference" out.');
+  }
+  if (source.stoich !== undefined && dimensionOfChannel(id) !== 'mixture') {
+    add(at('stoich'), `${id} is no mixture.`, 'Leave "stoich" out.');
+  }
+  if (source.scale === 0) add(at('scale'), 'a scale of 0 would wipe out every value.', 'Leave "scale" out for 1.');
+  if (source.time !== undefined && layout === 'long') {
+    add(at('time'), 'a row of the long layout has one time, named under "time".', 'Leave it out.');
+  }
+}
+
+function checkMapping(mapping: Mapping): SettingsProblem[] {
+  const problems: SettingsProblem[] = [];
+  const add: Add = (path, what, mend) => problems.push({ path, what, mend });
+  const layout = mapping.layout ?? 'wide';
+  if (layout === 'long' && !mapping.long) {
+    add(['layout'], 'the long layout needs to know its columns.', 'Add "long": { "name": "…", "value": "…" }.');
+  }
+  if (layout === 'wide' && mapping.long) {
+    add(['long'], '"long" belongs to the long layout.', 'Set "layout": "long", or leave "long" out.');
+  }
+  if (layout === 'long' && 'rate' in mapping.time) {
+    add(['time', 'rate'], 'a long log needs a time column.', 'Write "time": { "column": "…", "unit": "s" }.');
+  }
+  const entries = Object.entries(mapping.channels) as [ChannelId, string | ChannelSource][];
+  if (entries.length === 0) {
+    add(['channels'], 'no channel is mapped.', 'Add at least "engine_speed": "name of its column".');
+  }
+  for (const [id, source] of entries) {
+    if (typeof source !== 'string') checkChannel(id, source, layout, add);
+  }
+  return problems;
+}
+
+/** Reads a mapping file. Whatever is wrong in it comes as one UserError, each problem with line, column and key path. */
+export function parseMapping(text: string, file: string): Mapping {
+  const settings = readSettingsFile(text, file);
+  const kind = (settings.value as { pullgate?: unknown } | null)?.pullgate;
+  if (typeof kind === 'string' && kind.startsWith('build/')) {
+    throw new UserError('this is a build sheet, not a mapping.', file, 'Give it with --build.');
+  }
+  const problems = schemaProblems(MappingSchema, settings.value);
+  if (problems.length > 0) throw settingsError(settings, problems);
+  const mapping = settings.value as Mapping;
+  const slips = checkMapping(mapping);
+  if (slips.length > 0) throw settingsError(settings, slips);
+  return mapping;
+}

@@ -1,0 +1,88 @@
+import { UserError } from '../kernel/user-error.ts';
+import type { Column, Table } from '../read/table.ts';
+import { rowIntervalS } from '../signal/row-interval.ts';
+import { clockOf, secondsAfter, startNote } from './clock.ts';
+import type { Mapping, TimeUnit } from './mapping-schema.ts';
+import { findColumn } from './match-column.ts';
+import { type MendedTime, mendTime } from './mend-time.ts';
+
+/** The log's rows on one clock. */
+export interface RowTime extends MendedTime {
+  /** Rows of the table that have a time; all rows where undefined. */
+  readonly rows: Uint32Array | undefined;
+  /** The first stamp as logged and its unit, for channels with their own time column. */
+  readonly clock: { readonly base: number; readonly unit: TimeUnit } | undefined;
+}
+
+/** Indices of the finite values; undefined where all are. */
+export function finiteRows(values: Float64Array): Uint32Array | undefined {
+  let count = 0;
+  for (let i = 0; i < values.length; i++) if (Number.isFinite(values[i])) count++;
+  if (count === values.length) return undefined;
+  const rows = new Uint32Array(count);
+  for (let i = 0, k = 0; i < values.length; i++) if (Number.isFinite(values[i])) rows[k++] = i;
+  return rows;
+}
+
+export function pick(values: Float64Array, rows: Uint32Array | undefined): Float64Array {
+  return rows ? Float64Array.from(rows, (row) => values[row]) : values;
+}
+
+/** The time column, its stamps where there are any, and how it counts. */
+export function stampsOf(column: Column, stated: TimeUnit | undefined, key: string) {
+  const rows = finiteRows(column.values);
+  const stamps = pick(column.values, rows);
+  if (stamps.length === 0) {
+    throw new UserError(
+      `the time column "${column.name}" holds no times.`,
+      `mapping, ${key}`,
+      'Name the column that holds the time of each row.',
+    );
+  }
+  return { rows, stamps, clock: clockOf(column, stated) };
+}
+
+function fromRate(rowCount: number, rate: number): RowTime {
+  if (rowCount < 2) throw new UserError('the log has one row only.', undefined, 'A log needs at least two.');
+  const time = Float64Array.from({ length: rowCount }, (_, i) => i / rate);
+  const notes = [`The log has no time column; its rows are taken as ${rate} a second, as the mapping says.`];
+  return { rows: undefined, time, segments: [{ startS: 0, endS: time[rowCount - 1] }], notes, clock: undefined };
+}
+
+/** Times that start at zero: the first row's own time is taken off. */
+function fromZero(mended: MendedTime): MendedTime {
+  const start = mended.time[0];
+  if (start === 0) return mended;
+  return {
+    ...mended,
+    time: mended.time.map((t) => t - start),
+    segments: mended.segments.map(({ startS, endS }) => ({ startS: startS - start, endS: endS - start })),
+  };
+}
+
+/** Loggers write between this few and this many seconds a row; outside, the unit of time is in doubt. */
+const USUAL_PACE_S = [0.0005, 5] as const;
+
+function paceNote(time: Float64Array): string | undefined {
+  const pace = rowIntervalS(time);
+  if (pace >= USUAL_PACE_S[0] && pace <= USUAL_PACE_S[1]) return undefined;
+  return `Rows lie ${Number(pace.toPrecision(3))} s apart, which is unusual; check the unit of time in the mapping.`;
+}
+
+/** Seconds since the first row, for every row that has a time. Throws a UserError where there is no usable time. */
+export function rowTime(table: Table, mapping: Mapping, present: readonly string[]): RowTime {
+  if ('rate' in mapping.time) return fromRate(table.rowCount, mapping.time.rate);
+  const names = table.columns.map((column) => column.name);
+  const column = table.columns[findColumn(mapping.time.column, names, 'time.column', present)];
+  const { rows, stamps, clock } = stampsOf(column, mapping.time.unit, 'time.column');
+  const mended = mendTime(secondsAfter(stamps, stamps[0], clock.unit));
+  const blank = table.rowCount - stamps.length;
+  const notes = [
+    ...clock.notes,
+    startNote(stamps[0], clock.unit),
+    blank > 0 ? `${blank === 1 ? '1 row without a time is' : `${blank} rows without a time are`} left out.` : undefined,
+    ...mended.notes,
+    paceNote(mended.time),
+  ].filter((note) => note !== undefined);
+  return { ...fromZero(mended), rows, notes, clock: { base: stamps[0], unit: clock.unit } };
+}

@@ -1,0 +1,97 @@
+import { holdPeriodRows, SHORTEST_GAPS_AT_MOST, type ValueChange } from './hold-period.ts';
+import { median } from './median.ts';
+import { rowIntervalS } from './row-interval.ts';
+
+/** The true updates of a channel. */
+export interface Updates {
+  /** Seconds between true updates; NaN for fewer than two rows. */
+  readonly periodS: number;
+  readonly rateHz: number;
+  /** Index of one row per true update, ascending, the first row always among them. */
+  readonly keep: Uint32Array;
+}
+
+/** A channel with fewer values than this is a state (gear, switch, code), which changes when it changes. */
+const FEWEST_VALUES = 5;
+
+function takesFewValues(values: ArrayLike<number>): boolean {
+  const seen = new Set<number>();
+  for (let i = 0; i < values.length && seen.size < FEWEST_VALUES; i++) seen.add(values[i]);
+  return seen.size < FEWEST_VALUES;
+}
+
+/**
+ * Rows where the value changed; none where so many changes follow each other row by row that no hold is possible, which
+ * spares the many channels without one the search.
+ */
+function changedRows(values: ArrayLike<number>): number[] {
+  let changes = 0;
+  let adjacent = 0;
+  let changedBefore = false;
+  for (let i = 1; i < values.length; i++) {
+    const changed = values[i] !== values[i - 1];
+    if (changed) changes++;
+    if (changed && changedBefore) adjacent++;
+    changedBefore = changed;
+  }
+  const rows: number[] = [];
+  if (adjacent > SHORTEST_GAPS_AT_MOST * changes) return rows;
+  for (let i = 1; i < values.length; i++) if (values[i] !== values[i - 1]) rows.push(i);
+  return rows;
+}
+
+/** Mean time of a period over the gaps of one to three periods, without those that span a pause of the log. */
+function periodSeconds(time: ArrayLike<number>, changed: readonly number[], periodRows: number): number {
+  const spans: { seconds: number; periods: number }[] = [];
+  for (let k = 1; k < changed.length; k++) {
+    const periods = Math.round((changed[k] - changed[k - 1]) / periodRows);
+    if (periods >= 1 && periods <= 3) spans.push({ seconds: time[changed[k]] - time[changed[k - 1]], periods });
+  }
+  const usual = median(spans.map((s) => s.seconds / s.periods));
+  const sound = spans.filter((s) => Math.abs(s.seconds / s.periods - usual) <= 0.5 * usual);
+  return sound.reduce((sum, s) => sum + s.seconds, 0) / sound.reduce((sum, s) => sum + s.periods, 0);
+}
+
+/** The first row of each update: where the value changed and, in longer repeats, once a period after that. */
+function updateRows(time: ArrayLike<number>, changed: readonly number[], periodRows: number): Uint32Array {
+  const keep: number[] = [];
+  const starts = [0, ...changed];
+  for (let k = 0; k < starts.length; k++) {
+    const end = k + 1 < starts.length ? starts[k + 1] : time.length;
+    const updates = Math.max(1, Math.round((end - starts[k]) / periodRows));
+    for (let u = 0; u < updates; u++) keep.push(Math.round(starts[k] + (u * (end - starts[k])) / updates));
+  }
+  return Uint32Array.from(keep);
+}
+
+/**
+ * Sees through held values: many loggers write a row per tick and repeat a channel's last value until it is polled
+ * again. Finds how often the channel was really updated and one row for each update.
+ *
+ * A hold is believed only on evidence beyond chance. A constant or nearly constant channel, a state with few values,
+ * and a slow signal on a coarse scale are taken as updated at every row, which keeps all rows. Rates that change
+ * within the log are not told apart: the commonest counts. Holds of less than two rows on average may go unseen.
+ * @param time seconds, ascending
+ * @param values finite, same length, as logged
+ * @throws RangeError if lengths differ
+ * @example findUpdates([0, 1, 2, 3], [7, 7, 7, 7]) // => { periodS: 1, rateHz: 1, keep: [0, 1, 2, 3] }
+ */
+export function findUpdates(time: ArrayLike<number>, values: ArrayLike<number>): Updates {
+  const n = values.length;
+  if (time.length !== n) throw new RangeError(`${time.length} times but ${n} values`);
+  const changed = takesFewValues(values) ? [] : changedRows(values);
+  const changes: ValueChange[] = [];
+  for (let k = 1; k < changed.length; k++) {
+    const row = changed[k];
+    changes.push({ gapRows: row - changed[k - 1], size: Math.abs(values[row] - values[row - 1]) });
+  }
+  const periodRows = holdPeriodRows(changes);
+  if (periodRows === undefined) {
+    const periodS = rowIntervalS(time);
+    const keep = new Uint32Array(n);
+    for (let i = 0; i < n; i++) keep[i] = i;
+    return { periodS, rateHz: 1 / periodS, keep };
+  }
+  const periodS = periodSeconds(time, changed, periodRows);
+  return { periodS, rateHz: 1 / periodS, keep: updateRows(time, changed, periodRows) };
+}

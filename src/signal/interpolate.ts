@@ -1,0 +1,67 @@
+/** Lets a gap that equals its limit pass in spite of rounding in the time column. */
+const ROUNDING = 1 + 1e-9;
+
+/** Calls `place` for each of `at` with the last index whose time is not later, −1 where there is none. */
+function eachLastAtOrBefore(time: ArrayLike<number>, at: ArrayLike<number>, place: (k: number, i: number) => void) {
+  let i = -1;
+  for (let k = 0; k < at.length; k++) {
+    if (k > 0 && at[k] < at[k - 1]) i = -1;
+    while (i + 1 < time.length && time[i + 1] <= at[k]) i++;
+    place(k, i);
+  }
+}
+
+/**
+ * Values at other instants by straight lines between samples. NaN before the first sample, after the last, and inside
+ * a gap longer than `maxGapS`. Cost is linear where `at` ascends.
+ * @param time seconds, strictly increasing
+ * @param values finite, same length
+ * @param at seconds
+ * @param maxGapS longest distance between two samples to draw a line across
+ * @throws RangeError if lengths differ
+ * @example interpolateAt([0, 1, 5], [0, 10, 50], [0.5, 3, 5], 2) // => [5, NaN, 50]
+ */
+export function interpolateAt(
+  time: ArrayLike<number>,
+  values: ArrayLike<number>,
+  at: ArrayLike<number>,
+  maxGapS: number,
+): Float64Array {
+  if (time.length !== values.length) throw new RangeError(`${time.length} times but ${values.length} values`);
+  const result = new Float64Array(at.length).fill(NaN);
+  eachLastAtOrBefore(time, at, (k, i) => {
+    if (i < 0) return;
+    if (time[i] === at[k]) {
+      result[k] = values[i];
+    } else if (i + 1 < time.length) {
+      const gap = time[i + 1] - time[i];
+      if (gap <= maxGapS * ROUNDING) {
+        result[k] = values[i] + ((at[k] - time[i]) / gap) * (values[i + 1] - values[i]);
+      }
+    }
+  });
+  return result;
+}
+
+/**
+ * The last value known at other instants, for channels that change in steps (gear, switches, commands). NaN before the
+ * first sample and where the last one is older than `maxAgeS`.
+ * @param time seconds, strictly increasing
+ * @param values finite, same length
+ * @param at seconds
+ * @throws RangeError if lengths differ
+ * @example holdAt([0, 1, 5], [1, 2, 3], [0.5, 3, 5.5], 1) // => [1, NaN, 3]
+ */
+export function holdAt(
+  time: ArrayLike<number>,
+  values: ArrayLike<number>,
+  at: ArrayLike<number>,
+  maxAgeS: number,
+): Float64Array {
+  if (time.length !== values.length) throw new RangeError(`${time.length} times but ${values.length} values`);
+  const result = new Float64Array(at.length).fill(NaN);
+  eachLastAtOrBefore(time, at, (k, i) => {
+    if (i >= 0 && at[k] - time[i] <= maxAgeS * ROUNDING) result[k] = values[i];
+  });
+  return result;
+}

@@ -1,0 +1,27 @@
+import { median } from './median.ts';
+import { robustSpread } from './robust-spread.ts';
+
+/**
+ * Standard deviation of the sample-to-sample noise on a slowly moving signal: the robust spread of successive
+ * differences over √2. A steady slope and a few steps or spikes do not move it.
+ *
+ * Coarsely quantised data often repeat a value, so that more than half of the differences are zero and the spread
+ * says nothing. Then the noise is that of rounding: the smallest step seen over √12. A constant signal, and a ramp
+ * without any noise, give 0.
+ * @param values finite, in order of time, evenly spaced or nearly so
+ * @returns in the unit of `values`
+ * @throws RangeError if there are fewer than two values
+ * @example noiseLevel([5, 5, 5, 6, 6, 6, 6, 5, 5]) // => 0.2887
+ */
+export function noiseLevel(values: ArrayLike<number>): number {
+  if (values.length < 2) throw new RangeError('a noise level needs at least two values');
+  const differences = new Float64Array(values.length - 1);
+  let smallestStep = Infinity;
+  for (let i = 0; i < differences.length; i++) {
+    differences[i] = values[i + 1] - values[i];
+    if (differences[i] !== 0) smallestStep = Math.min(smallestStep, Math.abs(differences[i]));
+  }
+  const spread = robustSpread(differences) / Math.SQRT2;
+  if (spread > 0 || smallestStep === Infinity || median(differences) !== 0) return spread;
+  return smallestStep / Math.sqrt(12);
+}
