@@ -1,0 +1,21 @@
+import type { Analyser } from './analyser.ts';
+import { boostCreep } from './boost-creep.ts';
+import { boostOvershoot } from './boost-overshoot.ts';
+import { boostSpike } from './boost-spike.ts';
+import { fuelTrim } from './fuel-trim.ts';
+import { injectorDuty } from './injector-duty.ts';
+import { timingPull } from './timing-pull.ts';
+import { troubleCodes } from './trouble-codes.ts';
+
+/** Every analyser, in report order. To add one, write its file and name it here. */
+export const ANALYSERS: readonly Analyser[] = [
+  fuelTrim,
+  injectorDuty,
+  boostOvershoot,
+  boostSpike,
+  boostCreep,
+  timingPull,
+  troubleCodes,
+];
+
+export const ANALYSER_IDS: readonly string[] = ANALYSERS.map((analyser) => analyser.meta.id);

@@ -1,0 +1,107 @@
+import type { PullTorque, Torque, TorqueEstimate } from '../drive/torque-estimate.ts';
+import type { TorqueRoute } from '../drive/torque-route.ts';
+import { formatQuantity } from '../kernel/format-number.ts';
+import type { Cause, DataTable } from './finding.ts';
+import { rpmWords, withInterval } from './wording.ts';
+
+export const nm = (value: number) => formatQuantity(value, 'N m');
+
+const ROUTE_NAMES = { airflow: 'Airflow, mixture and efficiency', acceleration: 'Acceleration of the car' } as const;
+const BY_NAMES = {
+  'both routes': 'both routes together, each weighted by its uncertainty',
+  airflow: 'the airflow route',
+  acceleration: 'the acceleration route',
+} as const;
+
+export const torqueWords = (torque: Torque) => withInterval(torque.nm, torque.low, torque.high, 'N m');
+
+/** What one route says of a pull, or what it lacks. */
+function routeSentence(route: TorqueRoute, torque: PullTorque): string {
+  const name = ROUTE_NAMES[route.id];
+  if (!route.ok) return `${name}: not possible. ${route.why} Missing: ${route.missing.join(', ')}.`;
+  const measured = torque[route.id];
+  if (!measured) return `${name}: pull ${torque.pull.id} holds too few samples for it.`;
+  const { peak, relativeSigma } = measured;
+  return `${name}: ${nm(peak.nm)} at ${rpmWords(peak.rpm)} in pull ${torque.pull.id}, 95 % within ${(196 * relativeSigma).toFixed(0)} %.`;
+}
+
+/** How far the two routes lie apart, and what was judged. */
+function agreementSentence({ ratio, agree, peak, airflow, acceleration }: PullTorque): string {
+  if (ratio === undefined || !airflow || !acceleration) {
+    return `Only one route could be used, so nothing confirms it. Judged: ${torqueWords(peak)}.`;
+  }
+  const apart = `Acceleration reads ${(100 * Math.abs(ratio - 1)).toFixed(0)} % ${ratio >= 1 ? 'more' : 'less'} than airflow (median over the pull)`;
+  return agree
+    ? `${apart}, within what their uncertainties allow. Judged by ${BY_NAMES[peak.by]}: ${torqueWords(peak)}.`
+    : `${apart}, more than their uncertainties allow: one of them is wrong. Judged by the higher, ${BY_NAMES[peak.by]}: ${torqueWords(peak)}.`;
+}
+
+/** Both routes on the deciding pull, their disagreement and what each stands on. */
+export function routeReasons(estimate: TorqueEstimate, deciding: PullTorque): string[] {
+  const { airflow, acceleration } = estimate.routes;
+  return [
+    routeSentence(airflow, deciding),
+    routeSentence(acceleration, deciding),
+    agreementSentence(deciding),
+    ...(airflow.ok ? airflow.notes : []),
+    ...(acceleration.ok ? acceleration.notes : []),
+  ];
+}
+
+/** What may be wrong where the routes disagree. */
+export function disagreementCauses({ ratio, agree }: PullTorque): Cause[] {
+  if (agree !== false || ratio === undefined) return [];
+  const high = ratio > 1;
+  return [
+    {
+      cause: high
+        ? 'The road fell, a wheel spun, or mass or gearing on the sheet is too high'
+        : 'The road rose, the car was heavier than on the sheet, or the clutch slipped',
+      for: [`acceleration reads ${high ? 'more' : 'less'} than airflow`],
+      against: [],
+    },
+    {
+      cause: high
+        ? 'Airflow is under-read: volumetric efficiency or displacement on the sheet is too low, or the meter reads low'
+        : 'Airflow is over-read, or the engine makes less of it: late timing, a hot charge, poor volumetric efficiency',
+      for: [`airflow reads ${high ? 'less' : 'more'} than acceleration`],
+      against: [],
+    },
+  ];
+}
+
+/** What would let a route answer that could not. */
+export function routeNeeds({ routes }: TorqueEstimate): string[] {
+  const missing = [routes.airflow, routes.acceleration].flatMap((route) => (route.ok ? [] : route.missing));
+  return [...new Set(missing)];
+}
+
+export function torqueTable(estimate: TorqueEstimate, limitNm: number | undefined): DataTable {
+  const column = (name: string, unit: string) => ({ name, unit });
+  return {
+    id: 'torque.pulls',
+    title: 'Highest torque by pull',
+    columns: [
+      column('pull', ''),
+      column('airflow', 'N m'),
+      column('acceleration', 'N m'),
+      column('judged', 'N m'),
+      column('low', 'N m'),
+      column('high', 'N m'),
+      column('engine speed', 'rpm'),
+      column('share of limit', '%'),
+      column('low-speed torque', 'N m'),
+    ],
+    rows: estimate.pulls.map(({ pull, airflow, acceleration, peak, low }) => [
+      String(pull.id),
+      airflow?.peak.nm ?? null,
+      acceleration?.peak.nm ?? null,
+      peak.nm,
+      peak.low,
+      peak.high,
+      peak.rpm,
+      limitNm === undefined ? null : (100 * peak.nm) / limitNm,
+      low?.nm ?? null,
+    ]),
+  };
+}

@@ -1,0 +1,57 @@
+import type { Channel } from '../channels/recording.ts';
+import type { Drive } from '../drive/drive.ts';
+import { inRegime } from '../drive/regime-at.ts';
+import { isMassAirFlowCircuitCode, NO_CODES_STORED } from '../engine/trouble-code.ts';
+import { compareText } from '../kernel/compare-text.ts';
+import type { AssessContext } from './analyser.ts';
+
+/** Codes read by hand, against what the build sheet expects. */
+export interface CodesRead {
+  /** Whether anybody read the fault memory at all. */
+  readonly wasRead: boolean;
+  readonly unexplained: readonly string[];
+  readonly explained: readonly string[];
+}
+
+/** Codes of the command line and the build sheet; those the sheet expects, or that a meter unplugged on purpose sets, are explained. */
+export function codesRead({ build, codes }: AssessContext): CodesRead {
+  const all = [...codes, ...build.codes];
+  const ignored = new Set(build.expect.ignoreCodes.map((code) => code.toUpperCase()));
+  const meterUnplugged = build.expect.disconnected.includes('mass_air_flow');
+  const isExplained = (code: string) => ignored.has(code) || (meterUnplugged && isMassAirFlowCircuitCode(code));
+  const stored = [...new Set(all.filter((code) => code.toLowerCase() !== NO_CODES_STORED).map((c) => c.toUpperCase()))];
+  stored.sort(compareText);
+  return {
+    wasRead: all.length > 0,
+    unexplained: stored.filter((code) => !isExplained(code)),
+    explained: stored.filter(isExplained),
+  };
+}
+
+/** A lamp or count channel while the engine ran. */
+export interface Logged {
+  readonly highest: number;
+  readonly firstS: number;
+  readonly lastS: number;
+  /** Updates above zero and updates in all, with the engine running. */
+  readonly on: number;
+  readonly of: number;
+}
+
+/** Values above zero while the engine ran; a lamp test with the engine off is no fault. */
+export function whileRunning(drive: Drive, channel: Channel | undefined): Logged | undefined {
+  if (!channel) return undefined;
+  const everRan = drive.engineSpeed.some((rpm) => rpm > 300);
+  let [highest, firstS, lastS, on, of] = [0, Number.NaN, Number.NaN, 0, 0];
+  for (const [i, value] of channel.values.entries()) {
+    const atS = channel.time[i];
+    if (everRan && inRegime(drive, atS, 'engine-off')) continue;
+    of++;
+    if (!(value >= 0.5)) continue;
+    on++;
+    highest = Math.max(highest, Math.round(value));
+    if (Number.isNaN(firstS)) firstS = atS;
+    lastS = atS;
+  }
+  return of > 0 ? { highest, firstS, lastS, on, of } : undefined;
+}

@@ -1,0 +1,24 @@
+import type { Dialect } from './table.ts';
+
+/** Pieces of the dialect that the user gave; each one given stands above what the reader would find out. */
+export type DialectOverride = { readonly [K in keyof Dialect]?: Dialect[K] | undefined };
+
+export interface ReadOptions {
+  readonly dialect?: DialectOverride | undefined;
+  /** Texts that mean "no value" besides the common ones. */
+  readonly missing?: readonly string[] | undefined;
+  /** Columns whose name it refuses are never kept. */
+  readonly keep?: ((columnName: string) => boolean) | undefined;
+}
+
+export interface ReadSource {
+  /** Read once, in order. A chunk's memory may be reused by the caller when the next chunk is asked for. */
+  readonly chunks: Iterable<Uint8Array>;
+  /** How messages call the file. */
+  readonly name: string;
+}
+
+/** Where in the file, for a message. */
+export function atLine(name: string, line: number): string {
+  return `${name}, line ${line}`;
+}

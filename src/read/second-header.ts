@@ -1,0 +1,35 @@
+import { UserError } from '../kernel/user-error.ts';
+import { atLine } from './read-options.ts';
+import type { TableBuilder } from './table-builder.ts';
+
+const NAME_START = /^[\p{L}_]/u;
+
+/**
+ * Refuses a row that looks like another header: several stray texts are column names, or every column of numbers and
+ * times holds a different word. A second log with other columns begins there, and its cells would land under wrong names.
+ */
+export function refuseOtherHeader(builder: TableBuilder): void {
+  const names = new Set(builder.columns.map((column) => column?.name));
+  const texts = new Set<string>();
+  let measured = 0;
+  let strays = 0;
+  let known = 0;
+  for (const column of builder.columns) {
+    if (!column || column.kind === 'text') continue;
+    measured++;
+    const code = column.codes?.[builder.row] ?? -1;
+    if (code < 0) continue;
+    strays++;
+    const text = [...column.labels.keys()][code];
+    if (NAME_START.test(text)) texts.add(text);
+    if (names.has(text)) known++;
+  }
+  const severalNames = known >= 2 && known >= strays / 2;
+  const nothingElse = strays === measured && texts.size === strays && (known > 0 || strays >= 3);
+  if (!severalNames && !nothingElse) return;
+  throw new UserError(
+    'a second header with other columns begins here.',
+    atLine(builder.fileName, builder.line),
+    'The file holds several logs: split it there into one file each.',
+  );
+}

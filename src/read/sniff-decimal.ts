@@ -1,0 +1,27 @@
+import { type DecimalChar, parseNumber } from './cell-number.ts';
+
+const BOTH = /^[-+]?\d[\d.,]*$/;
+
+/**
+ * Tells the decimal character from sample cells. `47,3` speaks for a comma; `1,234` alone could be a digit group, so it
+ * counts only where the comma is not the delimiter; a cell with both characters has the later one as its decimal.
+ */
+export function sniffDecimal(cells: Iterable<string>, delimiter: string): DecimalChar {
+  let comma = 0;
+  let point = 0;
+  let unclear = 0;
+  for (const cell of cells) {
+    const commaAt = cell.lastIndexOf(',');
+    const pointAt = cell.lastIndexOf('.');
+    if (commaAt < 0) {
+      if (pointAt >= 0 && !Number.isNaN(parseNumber(cell, '.'))) point++;
+    } else if (pointAt >= 0) {
+      if (BOTH.test(cell)) commaAt > pointAt ? comma++ : point++;
+    } else if (!Number.isNaN(parseNumber(cell, ','))) {
+      if (/^[-+]?[1-9]\d{0,2},\d{3}$/.test(cell)) unclear++;
+      else comma++;
+    }
+  }
+  if (comma > point) return ',';
+  return comma === 0 && point === 0 && unclear > 0 && delimiter !== ',' ? ',' : '.';
+}
