@@ -24,7 +24,8 @@ function checkChannel(id: ChannelId, source: ChannelSource, layout: 'wide' | 'lo
       );
     }
   }
-  if (source.reference !== undefined && !mayBeGauge(id)) {
+  const isTrueOfAir = id === 'barometric_pressure' && source.reference === 'absolute';
+  if (source.reference !== undefined && !mayBeGauge(id) && !isTrueOfAir) {
     const why = id === 'barometric_pressure' ? 'barometric pressure is always absolute.' : `${id} is no pressure.`;
     add(at('reference'), why, 'Leave "reference" out.');
   }

@@ -3,12 +3,12 @@ import { interpolateAt } from '../signal/interpolate.ts';
 import { bridgeableGapS } from './align.ts';
 import type { Drive, Series } from './drive.ts';
 
-/** Engine speed at the given times, rpm; NaN where engine speed has no sample near. */
+/** Engine speed at the given times, rpm, lone slips mended; NaN where engine speed has no sample near. */
 export function engineSpeedAt(drive: Drive, time: Float64Array): Float64Array {
   const speed = drive.recording.channels.get('engine_speed');
   if (!speed) return new Float64Array(time.length).fill(Number.NaN);
-  if (speed.time === time) return speed.values;
-  return interpolateAt(speed.time, speed.values, time, bridgeableGapS(speed));
+  if (drive.time === time) return drive.engineSpeed;
+  return interpolateAt(drive.time, drive.engineSpeed, time, bridgeableGapS(speed));
 }
 
 /** A channel over the whole log, on its own time base, with the engine speed at each sample. */

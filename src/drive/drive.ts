@@ -58,6 +58,7 @@ export interface Drive {
   readonly recording: Recording;
   /** Base time: that of engine speed. */
   readonly time: Float64Array;
+  /** rpm, lone slips mended. */
   readonly engineSpeed: Float64Array;
   /** Per base sample: index into `REGIMES`. */
   readonly regime: Uint8Array;

@@ -1,6 +1,7 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { Recording } from '../channels/recording.ts';
 import type { Drive } from './drive.ts';
+import { mendedEngineSpeed } from './engine-speed-slips.ts';
 import { findPulls } from './find-pulls.ts';
 import { loadSignal } from './load-signal.ts';
 import { labelRegimes } from './regimes.ts';
@@ -23,7 +24,8 @@ export function segmentDrive(recording: Recording, build: Build): Drive {
       notes: [NO_SPEED],
     };
   }
-  const { time, values } = speed;
+  const { time } = speed;
+  const values = mendedEngineSpeed(speed);
   const load = loadSignal(recording);
   const pulls = load ? findPulls(recording, build, load, time, values) : [];
   const regime = labelRegimes(recording, build, pulls, time, values);

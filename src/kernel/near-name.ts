@@ -27,7 +27,8 @@ export function nearNames(name: string, candidates: Iterable<string>, most = 3):
   for (const candidate of candidates) {
     const folded = fold(candidate).slice(0, 80);
     if (folded === '') continue;
-    const contains = Math.min(wanted.length, folded.length) >= 3 && (folded.includes(wanted) || wanted.includes(folded));
+    const [short, long] = wanted.length < folded.length ? [wanted, folded] : [folded, wanted];
+    const contains = short.length >= 3 ? long.includes(short) : short === folded && long.startsWith(short);
     const distance = contains ? 1 : editDistance(wanted, folded);
     if (distance <= Math.max(1, Math.floor(Math.max(wanted.length, folded.length) * 0.4))) {
       scored.push({ candidate, distance });

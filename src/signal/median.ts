@@ -1,4 +1,4 @@
-import { median as selectMedian } from 'simple-statistics';
+import { sortedCopy } from './sorted-copy.ts';
 
 /**
  * Median; the mean of the middle two for an even count.
@@ -7,6 +7,7 @@ import { median as selectMedian } from 'simple-statistics';
  * @example median([3, 1, 2, 10]) // => 2.5
  */
 export function median(values: ArrayLike<number>): number {
-  if (values.length === 0) throw new RangeError('a median needs at least one value');
-  return selectMedian(values as number[]);
+  const sorted = sortedCopy(values);
+  const middle = sorted.length >> 1;
+  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
 }

@@ -1,5 +1,3 @@
-import { probit } from 'simple-statistics';
-
 const density = (z: number) => Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
 
 /** Φ(z) − 1/2 by its power series; converges for all z, used where it keeps full accuracy. */
@@ -31,15 +29,15 @@ export function normalCdf(z: number): number {
 }
 
 /**
- * Standard normal quantile Φ⁻¹(p): a rough start polished by Halley's method on `normalCdf`.
+ * Standard normal quantile Φ⁻¹(p): a rough start (Abramowitz and Stegun 26.2.22, from memory) polished by Halley's method on `normalCdf`.
  * @throws RangeError unless 0 < p < 1
  * @example normalQuantile(0.975) // => 1.959963984540
  */
 export function normalQuantile(p: number): number {
   if (!(p > 0 && p < 1)) throw new RangeError(`a normal quantile needs a probability between 0 and 1, not ${p}`);
   if (p > 0.5) return -normalQuantile(1 - p);
-  // The rough start fails far out, where −√(−2 ln p) is a bound from below.
-  let z = Math.max(probit(p), -Math.sqrt(-2 * Math.log(p)));
+  const t = Math.sqrt(-2 * Math.log(p));
+  let z = (2.30753 + 0.27061 * t) / (1 + 0.99229 * t + 0.04481 * t * t) - t;
   for (let i = 0; i < 20; i++) {
     const newton = (normalCdf(z) - p) / density(z);
     const step = newton / (1 + (z * newton) / 2);

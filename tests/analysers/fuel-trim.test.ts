@@ -124,7 +124,7 @@ describe('load axis', () => {
 
 describe('cells that are known poorly', () => {
   it('tells a thin cell beyond the limit without judging it', () => {
-    const burst = { ...BRISK, seconds: 4.5 };
+    const burst = { ...BRISK, seconds: 6 };
     const answer = assess({ holds: [LIGHT, burst, LIGHT], total: (m) => (m.hold === burst ? 13 : 1) });
     expect(finding(answer, 'level').verdict).toBe('pass');
     expect(finding(answer, 'level').reasoning.join(' ')).toContain('held too briefly');
@@ -132,8 +132,8 @@ describe('cells that are known poorly', () => {
 
   it('judges a wide interval that lies wholly beyond the limit', () => {
     const answer = assess({
-      holds: [LIGHT, { ...BRISK, seconds: 25 }, LIGHT],
-      total: (m) => (m.hold.load > 60 ? 20 + 0.6 * m.since : 1),
+      holds: [LIGHT, { ...BRISK, load: 70, seconds: 14 }, LIGHT],
+      total: (m) => (m.hold.load > 60 ? 18 + m.since : 1),
     });
     expect(finding(answer, 'level').verdict).toBe('fail');
   });

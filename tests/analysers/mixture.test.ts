@@ -87,6 +87,23 @@ describe('measured against asked mixture', () => {
     expect(limit?.where[0].end).toBeLessThan(47.1);
   });
 
+  it('judges a pull whose boost climbs to its end', () => {
+    const climbing: MixtureScript = {
+      error: leanAtTheTop(0.08),
+      more: (time) => ({
+        manifold_pressure: {
+          time,
+          values: Array.from(time, (t) => {
+            const into = intoPull(t);
+            return into === undefined ? 50 : 50 + 45 * into;
+          }),
+        },
+      }),
+    };
+    expect(assess(climbing).error?.verdict).toBe('fail');
+    expect(assess({ ...climbing, error: () => 0 }).verdict).toBe('pass');
+  });
+
   it('follows a target that moves through the pull', () => {
     const asked = (into: number) => 0.92 - 0.025 * into;
     expect(assess({ asked, logsTarget: true }).error?.verdict).toBe('pass');
@@ -149,7 +166,7 @@ describe('lag', () => {
     expect(Math.abs(Number(said?.[1]) - deadS - tauS)).toBeLessThan(0.08);
   });
   it('is found from fuel cuts without a target, and assumed without either', () => {
-    expect(assess({}).error?.reasoning.join(' ')).toMatch(/found in \d fuel cuts?, and removed/);
+    expect(assess({}).error?.reasoning.join(' ')).toMatch(/0\.2\d s .* found in 2 fuel cuts .*, and removed/);
     expect(assess({ noPulse: true }).error?.reasoning.join(' ')).toContain('assumed');
   });
 });

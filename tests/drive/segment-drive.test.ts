@@ -36,6 +36,15 @@ describe('pulls of a base run', () => {
     });
   }
 
+  it('are not broken by lone slips of the speed sensor', () => {
+    const channels = baseRun(20, 8);
+    const values = Float64Array.from(channels.engine_speed.values);
+    for (const atS of [46, 47.5, 68]) values[atS * 20] = 0;
+    const slipped = drive({ ...channels, engine_speed: { ...channels.engine_speed, values } });
+    expect(slipped.pulls).toHaveLength(2);
+    expect(slipped.engineSpeed[46 * 20]).toBeGreaterThan(3500);
+  });
+
   it('do not include part-throttle acceleration', () => {
     const { pulls } = drive(
       scriptedDrive({

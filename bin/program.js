@@ -1,0 +1,34 @@
+const { readFileSync, statSync } = require('node:fs');
+const Module = require('node:module');
+const { join } = require('node:path');
+const { Script } = require('node:vm');
+
+const programPath = join(__dirname, '..', 'dist', 'pullgate.cjs');
+const codeCachePath = join(__dirname, '..', 'dist', 'pullgate.cache');
+
+/** Runs the built program. Newer Node keeps compiled code by itself; for Node 20 the build left it beside the program. */
+function runProgram() {
+  if (Module.enableCompileCache) {
+    Module.enableCompileCache();
+    require(programPath);
+  } else {
+    runScript(codeCache());
+  }
+}
+
+/** Runs the program from its text, with compiled code where Node accepts it (same version, same flags), else without. */
+function runScript(cachedData) {
+  const script = new Script(Module.wrap(readFileSync(programPath, 'utf8')), { filename: programPath, cachedData });
+  script.runInThisContext()({}, require, module, programPath, join(__dirname, '..', 'dist'));
+  return script;
+}
+
+function codeCache() {
+  try {
+    return statSync(codeCachePath).mtimeMs >= statSync(programPath).mtimeMs ? readFileSync(codeCachePath) : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+module.exports = { codeCachePath, programPath, runProgram, runScript };

@@ -1,0 +1,55 @@
+import { laggedResponse } from './mixture-response.ts';
+
+/** Transport delay and time constant that carry a command onto what was measured. */
+export interface LagFit {
+  readonly deadS: number;
+  readonly tauS: number;
+}
+
+const DEAD_S = [0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8];
+const TAU_S = [0.02, 0.05, 0.08, 0.12, 0.16, 0.2, 0.25, 0.3, 0.4, 0.5];
+/** The measured step must be this share of the asked one, else it answers to something else. */
+const SHARE = [0.5, 1.6] as const;
+/** What the fit leaves over, against what was there. */
+const WORST_REST = 0.25;
+
+/** Least squares of measured = a + b × model: b, and the sum of squares that is left. */
+function scaleOf(model: Float64Array, measured: Float64Array): { b: number; rest: number; all: number } {
+  const n = model.length;
+  const meanX = model.reduce((sum, x) => sum + x, 0) / n;
+  const meanY = measured.reduce((sum, y) => sum + y, 0) / n;
+  let [xx, xy, yy] = [0, 0, 0];
+  for (let i = 0; i < n; i++) {
+    xx += (model[i] - meanX) ** 2;
+    xy += (model[i] - meanX) * (measured[i] - meanY);
+    yy += (measured[i] - meanY) ** 2;
+  }
+  const b = xx > 0 ? xy / xx : 0;
+  return { b, rest: Math.max(0, yy - b * xy), all: yy };
+}
+
+/**
+ * Lag of a measured signal behind its command around a step, by trying delays and time constants and keeping the one that
+ * leaves least (cross-correlation with a first-order sensor). A constant offset and a wrong size of the answer are let go.
+ * @param time s, of the command
+ * @param command any unit
+ * @param at s, of the measured samples around the step
+ * @param measured unit of `command`
+ * @returns undefined where nothing fits
+ */
+export function lagFromStep(
+  time: Float64Array,
+  command: Float64Array,
+  at: Float64Array,
+  measured: Float64Array,
+): LagFit | undefined {
+  let best: (LagFit & { rest: number }) | undefined;
+  for (const tauS of TAU_S) {
+    for (const deadS of DEAD_S) {
+      const { b, rest, all } = scaleOf(laggedResponse(time, command, at, deadS, tauS), measured);
+      if (b < SHARE[0] || b > SHARE[1] || rest > WORST_REST * all) continue;
+      if (!best || rest < best.rest) best = { deadS, tauS, rest };
+    }
+  }
+  return best && { deadS: best.deadS, tauS: best.tauS };
+}

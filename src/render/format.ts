@@ -1,0 +1,30 @@
+import type { FailOn } from '../report/gate.ts';
+import type { Summary } from '../report/report-schema.ts';
+import type { Outcome } from '../report/summarise.ts';
+
+/** How the reader wants it. */
+export interface RenderStyle {
+  /** Columns of text. */
+  readonly width: number;
+  /** chalk's levels: 0 none, 1 sixteen colours, 2 two hundred and fifty-six, 3 all. */
+  readonly colour: 0 | 1 | 2 | 3;
+  readonly failOn: FailOn;
+  readonly quiet: boolean;
+  /** Whether the run covers more than one log. */
+  readonly several: boolean;
+}
+
+/** Turns outcomes into text: `each` as every log ends, in input order, then `end` once. Either may have nothing to say. */
+export interface Renderer {
+  readonly each: (outcome: Outcome) => string;
+  readonly end: (summary: Summary) => string;
+}
+
+export interface Format {
+  readonly id: string;
+  /** Of the files that hold it, without the dot. */
+  readonly extension: string;
+  readonly title: string;
+  /** Loads what the format needs, and only then. */
+  readonly open: (style: RenderStyle) => Promise<Renderer>;
+}

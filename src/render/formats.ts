@@ -1,0 +1,30 @@
+import { didYouMean } from '../kernel/near-name.ts';
+import { UserError } from '../kernel/user-error.ts';
+import type { Format } from './format.ts';
+
+/** Every format there is. To add one, write its file and name it here. */
+export const FORMATS: readonly Format[] = [
+  {
+    id: 'terminal',
+    extension: 'txt',
+    title: 'text for people',
+    open: async (style) => (await import('./terminal/render-terminal.ts')).terminalRenderer(style),
+  },
+  {
+    id: 'json',
+    extension: 'json',
+    title: 'one JSON object, for programs',
+    open: async (style) => (await import('./json.ts')).jsonRenderer(style),
+  },
+];
+
+export function formatNamed(id: string): Format {
+  const format = FORMATS.find((candidate) => candidate.id === id);
+  if (format) return format;
+  const ids = FORMATS.map((candidate) => candidate.id);
+  throw new UserError(
+    `There is no format "${id}".`,
+    '--format',
+    [didYouMean(id, ids), `Formats are: ${ids.join(', ')}.`].filter(Boolean).join(' '),
+  );
+}

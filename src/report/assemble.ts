@@ -1,0 +1,116 @@
+import type { Build } from '../build-sheet/build.ts';
+import { channelEntry } from '../channels/catalogue.ts';
+import { isPersonalColumn } from '../channels/personal-column.ts';
+import type { Drive, Pull } from '../drive/drive.ts';
+import { settledBoost } from '../drive/settled-boost.ts';
+import type { Table } from '../read/table.ts';
+import { STANDING_CAUTIONS } from './cautions.ts';
+import { requiredButOpen, rollUpGate } from './gate.ts';
+import { mapTexts } from './map-texts.ts';
+import { REMOVED, redactText } from './redact.ts';
+import type { AnalyserAnswer, Report } from './report-schema.ts';
+import { roundMeasure, roundOrNull, roundRpm, roundTime } from './round.ts';
+
+interface Source {
+  readonly title: string;
+  readonly sha256: string;
+}
+
+export interface ReportParts {
+  readonly version: string;
+  /** As shown to people: never an absolute path. */
+  readonly file: string;
+  readonly table: Table;
+  readonly mapping: Source & { readonly guessed: boolean; readonly notes: readonly string[] };
+  readonly buildSource: Source;
+  readonly build: Build;
+  readonly drive: Drive;
+  readonly answers: readonly AnalyserAnswer[];
+  readonly analyserCautions: readonly string[];
+}
+
+/** Joins all that was found about one log into its report. */
+export function assembleReport(parts: ReportParts): Report {
+  const { answers, build, drive } = parts;
+  const report: Report = {
+    pullgate: 'report/1',
+    tool: { name: 'pullgate', version: parts.version },
+    log: logFacts(parts.file, parts.table, drive),
+    mapping: { title: parts.mapping.title, sha256: parts.mapping.sha256, guessed: parts.mapping.guessed },
+    build: { title: parts.buildSource.title, sha256: parts.buildSource.sha256 },
+    channels: channelFacts(drive),
+    pulls: drive.pulls.map((pull) => pullFacts(pull, settledLevel(drive, pull))),
+    gate: rollUpGate(answers, build.required),
+    analysers: [...answers],
+    handback: build.handback.map(({ item, done }) => ({ item, done })),
+    notes: unique([...parts.mapping.notes, ...requiredNotes(answers, build.required), ...backgroundNotes(parts)]),
+    cautions: unique([...STANDING_CAUTIONS, ...parts.analyserCautions]),
+  };
+  return mapTexts(report, redactText);
+}
+
+function logFacts(file: string, table: Table, drive: Drive): Report['log'] {
+  const { commentPrefix, ...dialect } = table.dialect;
+  return {
+    file,
+    sha256: table.sha256,
+    bytes: table.bytes,
+    rows: table.rowCount,
+    duration: roundTime(drive.recording.durationS),
+    dialect: { ...dialect, ...(commentPrefix !== undefined && { commentPrefix }) },
+  };
+}
+
+function channelFacts(drive: Drive): Report['channels'] {
+  return [...drive.recording.channels.values()].map((channel) => ({
+    id: channel.id,
+    column: isPersonalColumn(channel.column) ? REMOVED : channel.column,
+    unit: channelEntry(channel.id).unit,
+    rate: roundOrNull(channel.rateHz),
+    coverage: roundMeasure(channel.coverage),
+    min: roundOrNull(channel.min),
+    max: roundOrNull(channel.max),
+    notes: [...channel.notes],
+  }));
+}
+
+function pullFacts(pull: Pull, settledBoostKpa: number | undefined): Report['pulls'][number] {
+  return {
+    id: pull.id,
+    start: roundTime(pull.startS),
+    end: roundTime(pull.endS),
+    rpm: roundRpm(pull.rpm),
+    gear: pull.gear ?? null,
+    settledBoost: roundOrNull(settledBoostKpa),
+    usable: pull.usable,
+    notes: unique([...pull.notes, ...unfitNotes(pull)]),
+  };
+}
+
+/** kPa gauge; undefined where boost never settled or cannot be judged. */
+function settledLevel(drive: Drive, pull: Pull): number | undefined {
+  const boost = settledBoost(drive).find((measured) => measured.pull.id === pull.id);
+  return boost?.unsettled === undefined ? boost?.settled?.levelKpa : undefined;
+}
+
+function unfitNotes(pull: Pull): string[] {
+  return Object.entries(pull.fitness).flatMap(([purpose, fitness]) =>
+    fitness.ok ? [] : [`Not usable for ${purpose}: ${fitness.why}.`],
+  );
+}
+
+function requiredNotes(answers: readonly AnalyserAnswer[], required: readonly string[]): string[] {
+  return requiredButOpen(answers, required).map((id) =>
+    answers.some((answer) => answer.id === id)
+      ? `The build sheet requires an answer from ${id}, and this log gives none.`
+      : `The build sheet requires an answer from ${id}, and this run left it out.`,
+  );
+}
+
+function backgroundNotes({ table, drive }: ReportParts): string[] {
+  return [drive.recording.barometric.note, ...drive.recording.notes, ...drive.notes, ...table.notes];
+}
+
+function unique(texts: readonly string[]): string[] {
+  return [...new Set(texts)];
+}

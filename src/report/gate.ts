@@ -1,0 +1,38 @@
+import type { Verdict } from '../analysers/finding.ts';
+
+/** From which verdict on the gate is closed. */
+export const FAIL_ON = ['warn', 'fail', 'never'] as const;
+export type FailOn = (typeof FAIL_ON)[number];
+
+interface Answer {
+  readonly id: string;
+  readonly verdict: Verdict;
+}
+
+/** Required analysers that gave no answer, whether they could not or were switched off. */
+export function requiredButOpen(answers: readonly Answer[], required: readonly string[]): string[] {
+  return required.filter((id) => !answers.some((answer) => answer.id === id && answer.verdict !== 'not-assessed'));
+}
+
+/** The verdict over all analysers of one log. */
+export function rollUpGate(answers: readonly Answer[], required: readonly string[]): Verdict {
+  const given = answers.map((answer) => answer.verdict).filter((verdict) => verdict !== 'not-assessed');
+  if (given.length === 0) return 'not-assessed';
+  if (given.includes('fail')) return 'fail';
+  return given.includes('warn') || requiredButOpen(answers, required).length > 0 ? 'warn' : 'pass';
+}
+
+/** The verdict over several logs. One that says nothing keeps the others from passing. */
+export function rollUpLogs(gates: readonly Verdict[], unusableCount: number): Verdict {
+  const given = gates.filter((gate) => gate !== 'not-assessed');
+  if (given.length === 0) return 'not-assessed';
+  if (given.includes('fail')) return 'fail';
+  return given.includes('warn') || given.length < gates.length || unusableCount > 0 ? 'warn' : 'pass';
+}
+
+/** Whether the car may go on. Where nothing could be assessed the gate stays closed, whatever was asked for. */
+export function gateIsOpen(gate: Verdict, failOn: FailOn): boolean {
+  if (gate === 'not-assessed') return false;
+  if (failOn === 'never') return true;
+  return gate === 'pass' || (gate === 'warn' && failOn === 'fail');
+}

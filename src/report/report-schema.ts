@@ -1,0 +1,87 @@
+import * as z from 'zod/mini';
+import { DataTable, Finding, Verdict } from '../analysers/finding.ts';
+
+/** Null where the log cannot tell. */
+const maybe = z.nullable(z.number());
+
+const Dialect = z.strictObject({
+  delimiter: z.string(),
+  quoteChar: z.string(),
+  encoding: z.string(),
+  decimalChar: z.string(),
+  commentPrefix: z.optional(z.string()),
+  skipRows: z.int(),
+  headerRowCount: z.int(),
+});
+
+const ChannelFacts = z.strictObject({
+  id: z.string(),
+  column: z.string(),
+  unit: z.string(),
+  /** True updates per second, held repeats seen through. */
+  rate: maybe,
+  /** Share of the log's rows with a value, 0…1. */
+  coverage: z.number(),
+  min: maybe,
+  max: maybe,
+  notes: z.array(z.string()),
+});
+
+const PullFacts = z.strictObject({
+  id: z.int(),
+  start: z.number(),
+  end: z.number(),
+  rpm: z.tuple([z.number(), z.number()]),
+  gear: maybe,
+  /** kPa gauge. */
+  settledBoost: maybe,
+  usable: z.boolean(),
+  notes: z.array(z.string()),
+});
+
+const AnalyserAnswer = z.strictObject({
+  id: z.string(),
+  title: z.string(),
+  verdict: Verdict,
+  summary: z.string(),
+  findings: z.array(Finding),
+  needs: z.array(z.string()),
+  tables: z.optional(z.array(DataTable)),
+});
+export type AnalyserAnswer = z.infer<typeof AnalyserAnswer>;
+
+/** One log, assessed. Times are seconds since the start of the log, pressures kPa, engine speeds rpm. */
+export const Report = z.strictObject({
+  pullgate: z.literal('report/1'),
+  tool: z.strictObject({ name: z.literal('pullgate'), version: z.string() }),
+  log: z.strictObject({
+    file: z.string(),
+    sha256: z.string(),
+    bytes: z.int(),
+    rows: z.int(),
+    duration: z.number(),
+    dialect: Dialect,
+  }),
+  mapping: z.strictObject({ title: z.string(), sha256: z.string(), guessed: z.boolean() }),
+  build: z.strictObject({ title: z.string(), sha256: z.string() }),
+  channels: z.array(ChannelFacts),
+  pulls: z.array(PullFacts),
+  gate: Verdict,
+  analysers: z.array(AnalyserAnswer),
+  handback: z.array(z.strictObject({ item: z.string(), done: z.boolean() })),
+  /** What the answers rest on: barometric pressure, assumed units, time health, required questions left open. */
+  notes: z.array(z.string()),
+  cautions: z.array(z.string()),
+});
+export type Report = z.infer<typeof Report>;
+
+const Unusable = z.strictObject({ file: z.string(), error: z.string() });
+
+/** Several logs in one run. */
+export const Summary = z.strictObject({
+  pullgate: z.literal('summary/1'),
+  gate: Verdict,
+  reports: z.array(Report),
+  unusable: z.array(Unusable),
+});
+export type Summary = z.infer<typeof Summary>;

@@ -1,0 +1,37 @@
+import type { Analyser } from '../analysers/analyser.ts';
+import { UserError } from '../kernel/user-error.ts';
+import { redactText } from '../report/redact.ts';
+import type { Report } from '../report/report-schema.ts';
+import type { Outcome } from '../report/summarise.ts';
+import { assessLog } from './assess-log.ts';
+import { fileChunks, stdinChunks } from './file-chunks.ts';
+import { fileError } from './file-error.ts';
+import type { LogSource } from './find-logs.ts';
+import type { Sheets } from './find-sheets.ts';
+
+export interface CheckSettings {
+  readonly version: string;
+  readonly sheetsFor: (log: LogSource) => Sheets;
+  readonly analysers: readonly Analyser[];
+  readonly codes: readonly string[];
+}
+
+/** Assesses log after log, in the order given. An unusable one is told in its place and the rest goes on. */
+export function* checkLogs(logs: readonly LogSource[], settings: CheckSettings): Generator<Outcome> {
+  for (const log of logs) {
+    try {
+      yield { report: checkLog(log, settings) };
+    } catch (error) {
+      const told = fileError(error, log.shown);
+      if (!(told instanceof UserError)) throw error;
+      yield { unusable: { file: redactText(log.shown), error: redactText(told.message) } };
+    }
+  }
+}
+
+function checkLog(log: LogSource, { version, sheetsFor, analysers, codes }: CheckSettings): Report {
+  if (log.kind === 'none') throw log.error;
+  const { mapping, build } = sheetsFor(log);
+  const chunks = log.kind === 'stdin' ? stdinChunks() : fileChunks(log.path);
+  return assessLog({ name: log.shown, chunks, mapping, build, version, analysers, codes });
+}

@@ -1,0 +1,89 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { quantileSorted } from 'simple-statistics';
+import { BENCH_BUILD, BENCH_MAPPING, benchLog } from './bench-log.ts';
+import { readThroughput } from './read-throughput.ts';
+
+const WARM_UPS = 2;
+const ROUNDS = Number(process.env.BENCH_ROUNDS ?? 15);
+const CHECK_BAR = 3.3;
+const HELP_BAR = 2;
+
+const program = resolve(import.meta.dirname, '../../bin/pullgate.js');
+const folder = mkdtempSync(join(tmpdir(), 'pullgate-bench-'));
+const log = join(folder, 'log.csv');
+const map = join(folder, 'bench.map.json');
+const build = join(folder, 'bench.build.json');
+// Node reads the file that this variable names at every start, which doubles the start-up of both sides.
+const { NODE_EXTRA_CA_CERTS: _, ...env } = process.env;
+
+/** Wall time of one process, ms. */
+function wallMs(args: readonly string[], codes: readonly number[]): number {
+  const start = process.hrtime.bigint();
+  const { status, stderr } = spawnSync(process.execPath, args, { env, cwd: folder });
+  const end = process.hrtime.bigint();
+  if (status === null || !codes.includes(status)) throw new Error(`${args.join(' ')} ended ${status}: ${stderr}`);
+  return Number(end - start) / 1e6;
+}
+
+function median(values: readonly number[]): number {
+  return quantileSorted(
+    [...values].sort((a, b) => a - b),
+    0.5,
+  );
+}
+
+function report(name: string, base: readonly number[], own: readonly number[], bar: number): boolean {
+  const ratio = median(own.map((ms, i) => ms / base[i]));
+  const holds = ratio <= bar;
+  const times = `${median(base).toFixed(1)} ms bare, ${median(own).toFixed(1)} ms`;
+  process.stdout.write(
+    `${name}: ${ratio.toFixed(2)} times node -e 0 (${times}; bar ${bar}): ${holds ? 'holds' : 'MISSED'}\n`,
+  );
+  return holds;
+}
+
+try {
+  writeFileSync(log, benchLog());
+  writeFileSync(map, JSON.stringify(BENCH_MAPPING));
+  writeFileSync(build, JSON.stringify(BENCH_BUILD));
+  const rows: { bare: number; check: number; json: number; help: number }[] = [];
+  for (let round = 0; round < WARM_UPS + ROUNDS; round++) {
+    rows.push({
+      bare: wallMs(['-e', '0'], [0]),
+      check: wallMs([program, 'check', log, '-m', map, '-b', build], [0, 1]),
+      json: wallMs([program, 'check', log, '-m', map, '-b', build, '-f', 'json'], [0, 1]),
+      help: wallMs([program, '--help'], [0]),
+    });
+  }
+  const kept = rows.slice(WARM_UPS);
+  const bare = kept.map((row) => row.bare);
+  const kilobytes = Math.round(statSync(log).size / 1000);
+  process.stdout.write(`${ROUNDS} paired rounds after ${WARM_UPS} warm-ups, log of ${kilobytes} KB, 30 columns\n`);
+  const held = [
+    report(
+      'check, terminal report',
+      bare,
+      kept.map((row) => row.check),
+      CHECK_BAR,
+    ),
+    report(
+      'check, JSON report',
+      bare,
+      kept.map((row) => row.json),
+      CHECK_BAR,
+    ),
+    report(
+      '--help',
+      bare,
+      kept.map((row) => row.help),
+      HELP_BAR,
+    ),
+  ];
+  process.stdout.write(`${readThroughput()}\n`);
+  process.exitCode = held.every(Boolean) ? 0 : 1;
+} finally {
+  rmSync(folder, { recursive: true });
+}

@@ -1,0 +1,52 @@
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { findBuildSheet, sheetFinder } from '../../src/run/find-sheets.ts';
+import { workspace } from '../cli/workspace.ts';
+
+const shop = workspace({
+  'pullgate.build.json': 'outer build',
+  'car/pullgate.map.json': 'car map',
+  'car/logs/run.csv': '',
+  'other/pullgate.build.json': 'other build',
+  'my.map.json': 'given map',
+});
+afterAll(() => shop.remove());
+
+const none = { map: undefined, build: undefined };
+const log = (path: string) => ({ kind: 'file', path: join(shop.path, path), shown: path }) as const;
+
+describe('mapping and build sheet of a log', () => {
+  it('are the nearest above the log', () => {
+    expect(sheetFinder(none, shop.path)(log('car/logs/run.csv'))).toEqual({
+      mapping: { text: 'car map', name: 'car/pullgate.map.json' },
+      build: { text: 'outer build', name: 'pullgate.build.json' },
+    });
+    expect(sheetFinder(none, shop.path)(log('other/run.csv'))).toEqual({
+      mapping: undefined,
+      build: { text: 'other build', name: 'other/pullgate.build.json' },
+    });
+  });
+
+  it('are those given, seen from the working directory', () => {
+    const find = sheetFinder({ map: '../my.map.json', build: '../other/pullgate.build.json' }, join(shop.path, 'car'));
+    const { mapping, build } = find(log('car/logs/run.csv'));
+    expect([mapping?.text, build.text]).toEqual(['given map', 'other build']);
+  });
+
+  it('are sought from the working directory for standard input', () => {
+    const { build } = sheetFinder(none, join(shop.path, 'other'))({ kind: 'stdin', shown: 'standard input' });
+    expect(build.text).toBe('other build');
+  });
+
+  it('cannot be done without a build sheet', () => {
+    const empty = workspace({});
+    const find = sheetFinder(none, empty.path);
+    expect(() => find({ kind: 'stdin', shown: 'standard input' })).toThrow('pullgate init');
+    expect(findBuildSheet(undefined, empty.path)).toBeUndefined();
+    empty.remove();
+  });
+
+  it('that cannot be read are told by name', () => {
+    expect(() => findBuildSheet('nope.json', shop.path)).toThrow('nope.json: there is no such file or folder.');
+  });
+});
