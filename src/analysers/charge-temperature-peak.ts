@@ -20,10 +20,12 @@ interface Seen {
   readonly coolers: readonly CoolerPull[];
   readonly ambient: Ambient;
   readonly isIntake: boolean;
+  /** Intake air before the compressor is logged beside the charge: only then the cooler and the weather can be told. */
+  readonly knowsInlet: boolean;
 }
 
 /** The hottest pull decides. */
-export function peakFinding({ charge, pulls, coolers, ambient, isIntake }: Seen, limit: Limit): Finding {
+export function peakFinding({ charge, pulls, coolers, ambient, isIntake, knowsInlet }: Seen, limit: Limit): Finding {
   const top = pulls.reduce((a, b) => (b.peakC > a.peakC ? b : a));
   const plain = judge(top.peakC, limit);
   const mark = limit.fail ?? limit.warn;
@@ -73,7 +75,7 @@ export function peakFinding({ charge, pulls, coolers, ambient, isIntake }: Seen,
           detectable: `At ${formatQuantity(rateHz, 'Hz')} a charge of ${degrees((limit.warn ?? limit.fail ?? 0) + top.peakC - top.low)} held 0.5 s at the sensor would have shown; a slow sensor shows less of a short pull.`,
         }
       : {}),
-    causes: isTripped ? heatCauses(pulls, top, coolers, ambient) : [],
+    causes: isTripped ? heatCauses(pulls, top, knowsInlet ? coolers : [], knowsInlet ? ambient : undefined) : [],
     next: isTripped
       ? [
           'Let the car cool at road speed before another pull.',

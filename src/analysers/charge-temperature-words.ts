@@ -39,7 +39,7 @@ export function heatCauses(
   pulls: readonly ChargePull[],
   worst: ChargePull,
   coolers: readonly CoolerPull[],
-  ambient: Ambient,
+  ambient: Ambient | undefined,
 ): Cause[] {
   const cooler = coolers.find(({ pull }) => pull === worst.pull);
   const weak: Cause = { cause: 'The charge cooler is too small, blocked, fouled or without air', for: [], against: [] };
@@ -56,7 +56,8 @@ export function heatCauses(
     );
   }
   const warm: Cause = { cause: 'The air outside is hot', for: [], against: [] };
-  (ambient.celsius >= 30 ? warm.for : warm.against).push(`about ${degrees(ambient.celsius)} (${ambient.from})`);
+  if (ambient)
+    (ambient.celsius >= 30 ? warm.for : warm.against).push(`about ${degrees(ambient.celsius)} (${ambient.from})`);
   const first = pulls[0];
   const soaked: Cause = { cause: 'Heat soak: pulls too close together, or a hot start', for: [], against: [] };
   if (worst !== first) {
@@ -64,7 +65,7 @@ export function heatCauses(
     (gained >= SOAK_K ? soaked.for : soaked.against).push(
       `pull ${worst.pull.id} began ${kelvin(gained)} above pull ${first.pull.id}`,
     );
-  } else if (worst.startC - ambient.celsius >= 20)
+  } else if (ambient && worst.startC - ambient.celsius >= 20)
     soaked.for.push(
       `the pull began at ${degrees(worst.startC)}, ${kelvin(worst.startC - ambient.celsius)} above the air outside`,
     );
@@ -106,7 +107,6 @@ export function coolerFinding(
   coolers: readonly CoolerPull[],
   charges: readonly ChargePull[],
   ambient: Ambient,
-  hasInlet: boolean,
 ): Finding | undefined {
   if (coolers.length === 0) return undefined;
   const worst = coolers.reduce((a, b) => (b.effectiveness < a.effectiveness ? b : a));
@@ -121,7 +121,7 @@ export function coolerFinding(
       : `The charge cooler takes out about ${percent(worst.effectiveness)} of the heat${isWeak ? ': weak' : ''}`,
     measured: { value: 100 * worst.effectiveness, unit: '%', low: 100 * worst.low, high: 100 * worst.high },
     reasoning: [
-      `Pull ${worst.pull.id} ended at ${formatQuantity(worst.boostKpa, 'kPa')} boost, a pressure ratio of ${formatQuantity(worst.pressureRatio, 'ratio')}. With ${degrees(worst.inletC)} before the compressor (${hasInlet ? 'intake temperature' : ambient.from}) and an isentropic efficiency of ${EFFICIENCY.usual.toFixed(2)}, assumed, that gives ${degrees(worst.outletC)} behind it.`,
+      `Pull ${worst.pull.id} ended at ${formatQuantity(worst.boostKpa, 'kPa')} boost, a pressure ratio of ${formatQuantity(worst.pressureRatio, 'ratio')}. With ${degrees(worst.inletC)} before the compressor (intake temperature) and an isentropic efficiency of ${EFFICIENCY.usual.toFixed(2)}, assumed, that gives ${degrees(worst.outletC)} behind it.`,
       `Behind the cooler ${degrees(charge?.peakC ?? Number.NaN)} were measured, outside ${degrees(ambient.celsius)} (${ambient.from}): effectiveness = (in − out)/(in − ambient) = ${withInterval(100 * worst.effectiveness, 100 * worst.low, 100 * worst.high, '%')}, for an efficiency of ${EFFICIENCY.high} to ${EFFICIENCY.low}.`,
       'A sensor that answers slowly makes a short pull look better cooled than it is.',
     ],

@@ -107,18 +107,16 @@ function assess(drive: Drive, { limits }: AssessContext): Assessment {
   const coolers = pulls
     .map((pull) => coolerPull(drive, pull, ambient.celsius, inlet))
     .filter((cooler) => cooler !== undefined);
-  const seen = { charge, pulls, coolers, ambient, isIntake };
+  const seen = { charge, pulls, coolers, ambient, isIntake, knowsInlet: inlet !== undefined };
   const peak = peakFinding(seen, limit);
-  const findings = [
-    peak,
-    soakFinding(pulls),
-    isIntake ? undefined : coolerFinding(coolers, pulls, ambient, inlet !== undefined),
-  ].filter((finding) => finding !== undefined);
+  const findings = [peak, soakFinding(pulls), inlet && coolerFinding(coolers, pulls, ambient)].filter(
+    (finding) => finding !== undefined,
+  );
   return {
     summary: `${peak.title}, over ${pulls.length} pull${pulls.length === 1 ? '' : 's'}${isIntake ? ' (by intake air temperature)' : ''}.`,
     findings: keptOpen(peak, findings),
-    needs: isIntake ? ['charge_air_temperature'] : [],
-    tables: [chargeTable(drive, pulls, coolers)],
+    needs: isIntake ? ['charge_air_temperature'] : inlet ? [] : ['intake_air_temperature'],
+    tables: [chargeTable(drive, pulls, inlet ? coolers : [])],
   };
 }
 

@@ -76,9 +76,21 @@ export function targetFinding({ drive, build, target }: MixtureInput, limit: Lim
 export function agreementFinding({ drive, build, pulls }: MixtureInput, limit: Limit): Finding | undefined {
   const answer = deliveredMixture(drive, build, pulls);
   if (!answer.ok) return undefined;
-  const { ratio: over, computed, measured, trendPercent, trendLow, trendHigh, rpm, samples, notes } = answer.delivered;
+  const {
+    ratio: over,
+    computed,
+    measured,
+    trendPercent,
+    trendLow,
+    trendHigh,
+    rpm,
+    samples,
+    airKnown,
+    notes,
+  } = answer.delivered;
   const gap = 100 * (over - 1);
-  const verdict = judge(Math.abs(gap), limit);
+  const fits = judge(Math.abs(gap), limit) === 'pass';
+  const verdict = fits || !airKnown ? 'pass' : 'warn';
   const leaner = gap > 0;
   const trend =
     Math.abs(trendPercent) >= 3 && trendLow * trendHigh > 0
@@ -87,10 +99,9 @@ export function agreementFinding({ drive, build, pulls }: MixtureInput, limit: L
   return {
     id: AGREEMENT,
     verdict,
-    title:
-      verdict === 'pass'
-        ? 'Measured mixture fits the fuel and air delivered'
-        : 'Measured mixture does not fit the fuel and air delivered',
+    title: fits
+      ? 'Measured mixture fits the fuel and air delivered'
+      : 'Measured mixture does not fit the fuel and air delivered',
     measured: { value: Math.abs(gap), unit: '%' },
     limit: limitShown(limit),
     reasoning: [
@@ -98,9 +109,14 @@ export function agreementFinding({ drive, build, pulls }: MixtureInput, limit: L
       `Air over fuel comes to lambda ${ratio(computed)} in the pulls, measured were ${ratio(measured)} (medians of ${samples} readings): ${percent(gap)}, ${limitWords(limit)}.`,
       trend,
       'Airflow, injector flow, pressure and dead time are good to about 10 % together, so this is a check of the numbers and not of the mixture.',
+      ...(fits || airKnown
+        ? []
+        : [
+            'The volumetric efficiency is assumed, so the difference is told and not judged: put engine.volumetricEfficiency into the build sheet.',
+          ]),
     ],
     where: verdict === 'pass' ? [] : pulls.map(({ pull }) => pullPlace(pull)),
-    ...(verdict === 'pass'
+    ...(fits
       ? { detectable: `A disagreement of ${percent(limit.warn ?? limit.fail ?? 100)} or more would have shown.` }
       : {}),
     causes:

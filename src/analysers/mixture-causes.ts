@@ -87,7 +87,7 @@ function transient(drive: Drive, atS: number): Cause | undefined {
 }
 
 /** Why full load may be lean at a place, with what this log says for and against each. */
-export function leanCauses(drive: Drive, build: Build, worst: MixturePull, atS: number, rpm: number): Cause[] {
+export function leanCauses(drive: Drive, build: Build, worst: MixturePull, atS: number): Cause[] {
   const sensor: Cause = {
     cause: 'The sensor reads lean: exhaust leak before it, misfire, a wrong stoichiometric ratio in the mapping',
     for: [],

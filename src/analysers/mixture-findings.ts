@@ -3,7 +3,7 @@ import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
 import { HELD_S, shortestSeenS } from '../drive/mixture-held.ts';
 import type { LambdaLag } from '../drive/mixture-lag.ts';
-import { BOOST_KPA, type HeldMixture, type Measured, type MixturePull } from '../drive/mixture-pull.ts';
+import { BOOST_KPA, type HeldMixture, type LeftOut, type Measured, type MixturePull } from '../drive/mixture-pull.ts';
 import { cleanLambda } from '../drive/mixture-samples.ts';
 import type { MixtureTarget } from '../drive/mixture-target.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
@@ -32,13 +32,16 @@ const boostWords = (at: HeldMixture) =>
   Number.isFinite(at.boostKpa) ? ` and ${formatQuantity(at.boostKpa, 'kPa')} boost` : '';
 
 /** What was left out of the pulls, and why. */
-export function leftOutWords({ drive, pulls }: MixtureInput): string {
-  const sum = (of: (pull: MixturePull) => number) => pulls.reduce((total, pull) => total + of(pull), 0);
+export function leftOutWords(
+  { drive, pulls }: MixtureInput,
+  of: 'errorLeftOut' | 'boostedLeftOut' = 'errorLeftOut',
+): string {
+  const sum = (key: keyof LeftOut) => pulls.reduce((total, pull) => total + pull[of][key], 0);
   const parts = [
-    [sum((p) => p.errorLeftOut.entryS), 'until the enrichment at the start showed'],
-    [sum((p) => p.errorLeftOut.movingS), 'while the target moved faster than the lag is known'],
-    [sum((p) => p.errorLeftOut.cutS), 'of fuel cut and recovery'],
-    [sum((p) => p.errorLeftOut.lowBoostS), 'before boost made it full load'],
+    [sum('entryS'), 'until the enrichment at the start showed'],
+    [sum('movingS'), 'while the target moved faster than the lag is known'],
+    [sum('cutS'), 'of fuel cut and recovery'],
+    [sum('lowBoostS'), of === 'errorLeftOut' ? 'before boost made it full load' : 'below 40 kPa of boost'],
   ] as const;
   const said = parts.filter(([s]) => s > 0).map(([s, why]) => `${seconds(s)} ${why}`);
   const slips = (cleanLambda(drive)?.leftOut ?? []).filter((t) =>
@@ -80,6 +83,7 @@ interface Wording {
   readonly seen: (at: HeldMixture) => string;
   /** A fault of this size is what `detectable` speaks of. */
   readonly base: number;
+  readonly leftOut: 'errorLeftOut' | 'boostedLeftOut';
 }
 
 function leanFinding(input: MixtureInput, judged: readonly Judged[], limit: Limit, words: Wording): Finding {
@@ -119,7 +123,7 @@ function leanFinding(input: MixtureInput, judged: readonly Judged[], limit: Limi
             `At ${formatQuantity(rateHz, 'Hz')} a lean stretch of ${seconds(1 / rateHz)} can pass between two readings, so this is no pass.`,
           ]
         : []),
-      leftOutWords(input),
+      leftOutWords(input, words.leftOut),
     ].filter((text) => text !== ''),
     where: placesOf(judged, top, isTripped),
     ...(verdict === 'pass'
@@ -127,7 +131,7 @@ function leanFinding(input: MixtureInput, judged: readonly Judged[], limit: Limi
           detectable: `At ${formatQuantity(rateHz, 'Hz')} and with this lag, ${ratio(size)} too lean for ${seconds(shortest)} or longer would have shown; held throughout, ${ratio(Math.max(at.high - at.value, 0.001) + mark - words.base)} would.`,
         }
       : {}),
-    causes: isTripped ? leanCauses(drive, build, top.pull, at.atS, at.rpm) : [],
+    causes: isTripped ? leanCauses(drive, build, top.pull, at.atS) : [],
     next: isTripped
       ? [...LEAN_NEXT]
       : verdict === 'not-assessed'
@@ -144,9 +148,12 @@ export function leanErrorFinding(input: MixtureInput, limit: Limit): Finding | u
   return leanFinding(input, judged, limit, {
     id: LEAN_ERROR,
     base: 0,
+    leftOut: 'errorLeftOut',
     title: (value, at, verdict) =>
       verdict === 'pass'
-        ? `Full-load mixture is at most ${ratio(Math.max(0, value))} leaner than asked`
+        ? value > 0
+          ? `Full-load mixture is at most ${ratio(value)} leaner than asked`
+          : 'Full-load mixture is never leaner than asked'
         : verdict === 'not-assessed'
           ? 'This log cannot show whether full load runs lean'
           : `Mixture ${ratio(value)} leaner than asked at ${rpmWords(at.rpm)}`,
@@ -162,6 +169,7 @@ export function leanLimitFinding(input: MixtureInput, limit: Limit): Finding | u
   const usual = input.build.fullLoadLambda ?? 0.82;
   const found = leanFinding(input, judged, limit, {
     id: LEAN_LIMIT,
+    leftOut: 'boostedLeftOut',
     base: Math.min(usual, (limit.warn ?? limit.fail ?? 1) - 0.01),
     title: (value, at, verdict) =>
       verdict === 'pass'

@@ -2,8 +2,13 @@ import type { Analyser } from './analyser.ts';
 import { boostCreep } from './boost-creep.ts';
 import { boostOvershoot } from './boost-overshoot.ts';
 import { boostSpike } from './boost-spike.ts';
+import { chargeTemperature } from './charge-temperature.ts';
+import { fuelPressure } from './fuel-pressure.ts';
 import { fuelTrim } from './fuel-trim.ts';
 import { injectorDuty } from './injector-duty.ts';
+import { mixture } from './mixture.ts';
+import { sensorHealth } from './sensor-health.ts';
+import { temperatures } from './temperatures.ts';
 import { timingPull } from './timing-pull.ts';
 import { troubleCodes } from './trouble-codes.ts';
 
@@ -15,7 +20,12 @@ export const ANALYSERS: readonly Analyser[] = [
   boostSpike,
   boostCreep,
   timingPull,
+  mixture,
+  fuelPressure,
+  chargeTemperature,
+  sensorHealth,
   troubleCodes,
+  temperatures,
 ];
 
 export const ANALYSER_IDS: readonly string[] = ANALYSERS.map((analyser) => analyser.meta.id);

@@ -1,5 +1,11 @@
+import type { Build } from '../build-sheet/build.ts';
+import type { Drive } from '../drive/drive.ts';
+import { valueAt } from '../drive/duty-next-step.ts';
+import { manifoldNear } from '../drive/next-step-basis.ts';
 import type { PullTorque, Torque, TorqueEstimate } from '../drive/torque-estimate.ts';
 import type { TorqueRoute } from '../drive/torque-route.ts';
+import { brakeMeanEffectivePressureKpa } from '../engine/mean-effective-pressure.ts';
+import { powerCorrection } from '../engine/power-correction.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Cause, DataTable } from './finding.ts';
 import { rpmWords, withInterval } from './wording.ts';
@@ -46,6 +52,40 @@ export function routeReasons(estimate: TorqueEstimate, deciding: PullTorque): st
     ...(airflow.ok ? airflow.notes : []),
     ...(acceleration.ok ? acceleration.notes : []),
   ];
+}
+
+/** Mean effective pressure above which an input is wrong rather than the engine strong, kPa. Common practice, no source. */
+const DOUBTFUL_PRESSURE_KPA = 3200;
+/** Manifold pressure over outside air from which an engine counts as boosted. */
+const BOOSTED = 1.1;
+
+function pressureSentence({ peak }: PullTorque, { displacementL, strokes }: Build['engine']): string {
+  const pressureKpa = brakeMeanEffectivePressureKpa(peak.nm, displacementL, strokes);
+  const doubt =
+    pressureKpa > DOUBTFUL_PRESSURE_KPA
+      ? `, more than road engines stand (${formatQuantity(DOUBTFUL_PRESSURE_KPA, 'kPa')}, common practice): suspect displacement, mass or gearing`
+      : '';
+  return `That is a mean effective pressure of ${formatQuantity(pressureKpa, 'kPa')}${doubt}.`;
+}
+
+/** Why no correction to standard air is made; for an engine without boost, what it would be. */
+function airSentence(drive: Drive, { peak }: PullTorque): string | undefined {
+  const { kpa } = drive.recording.barometric;
+  const manifoldKpa = manifoldNear(drive, peak.atS);
+  const celsius = valueAt(drive, 'intake_air_temperature', peak.atS);
+  if (manifoldKpa === undefined) return undefined;
+  if (manifoldKpa > BOOSTED * kpa) {
+    return 'Torque of the day, not corrected to standard air: boost control makes up for thin air, and SAE J1349 or ISO 1585 factors would count that twice.';
+  }
+  if (celsius === undefined) return undefined;
+  const factor = powerCorrection('SAE J1349', kpa, celsius, false);
+  return `Torque of the day, which is what the rods feel. In standard air it would be ${nm(factor * peak.nm)} (SAE J1349 factor ${factor.toFixed(3)}, humidity left out).`;
+}
+
+/** Mean effective pressure and the air of the day. */
+export function peakAsides(drive: Drive, build: Build, deciding: PullTorque): string[] {
+  const air = airSentence(drive, deciding);
+  return [pressureSentence(deciding, build.engine), ...(air === undefined ? [] : [air])];
 }
 
 /** What may be wrong where the routes disagree. */

@@ -2,22 +2,28 @@
 // Route 1: torque = burnt fuel × its heat × brake efficiency / angular speed, fuel from airflow and mixture.
 // Route 2: torque = (mass × acceleration + rolling + drag) × way per radian / driveline efficiency.
 // Both where possible, each with its uncertainty; together where they agree, else the higher is judged. Never corrected to standard air.
+import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
 import { highestTorque, type PullTorque, type TorqueEstimate, torqueEstimate } from '../drive/torque-estimate.ts';
-import { brakeMeanEffectivePressureKpa } from '../engine/mean-effective-pressure.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';
 import { keptOpen } from './kept-open.ts';
 import { ethanolFinding } from './torque-ethanol.ts';
 import { lowSpeedFinding } from './torque-low-speed.ts';
-import { disagreementCauses, nm, routeNeeds, routeReasons, torqueTable, torqueWords } from './torque-words.ts';
+import {
+  disagreementCauses,
+  nm,
+  peakAsides,
+  routeNeeds,
+  routeReasons,
+  torqueTable,
+  torqueWords,
+} from './torque-words.ts';
 import { limitShown, limitWords, notAssessedFinding, pullPlace, rpmWords, withInterval } from './wording.ts';
 
 const ID = 'torque.peak';
-/** Mean effective pressure above which an input is wrong rather than the engine strong, kPa. Common practice, no source. */
-const DOUBTFUL_PRESSURE_KPA = 3200;
 
 const meta: AnalyserMeta = {
   id: 'torque',
@@ -66,21 +72,17 @@ const meta: AnalyserMeta = {
 
 const share = (torqueNm: number, limitNm: number) => (100 * torqueNm) / limitNm;
 
-function pressureSentence({ peak }: PullTorque, { build }: AssessContext): string {
-  const { displacementL, strokes } = build.engine;
-  const pressureKpa = brakeMeanEffectivePressureKpa(peak.nm, displacementL, strokes);
-  const doubt =
-    pressureKpa > DOUBTFUL_PRESSURE_KPA
-      ? `, more than road engines stand (${formatQuantity(DOUBTFUL_PRESSURE_KPA, 'kPa')}, common practice): suspect displacement, mass or gearing`
-      : '';
-  return `That is a mean effective pressure of ${formatQuantity(pressureKpa, 'kPa')}${doubt}.`;
-}
-
-function peakFinding(estimate: TorqueEstimate, deciding: PullTorque, context: AssessContext, limit: Limit): Finding {
-  const { torqueLimitNm } = context.build.bottomEnd;
+function peakFinding(
+  drive: Drive,
+  build: Build,
+  estimate: TorqueEstimate,
+  deciding: PullTorque,
+  limit: Limit,
+): Finding {
+  const { torqueLimitNm } = build.bottomEnd;
   const { peak, pull } = deciding;
   const place = pullPlace(pull, peak.atS, peak.atS, [peak.rpm, peak.rpm]);
-  const reasoning = [...routeReasons(estimate, deciding), pressureSentence(deciding, context)];
+  const reasoning = [...routeReasons(estimate, deciding), ...peakAsides(drive, build, deciding)];
   const common = { id: ID, where: [place], causes: disagreementCauses(deciding) };
   if (torqueLimitNm === undefined) {
     return {
@@ -137,8 +139,7 @@ function nothing(why: string, needs: readonly string[], others: readonly Finding
   return { summary: 'Torque is not known.', findings: keptOpen(open, [open, ...others]), needs, tables: [] };
 }
 
-function assess(drive: Drive, context: AssessContext): Assessment {
-  const { build, limits } = context;
+function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
   const limit = limitOf(limits, ID);
   const ethanol = ethanolFinding(drive, build);
   const others = ethanol ? [ethanol] : [];
@@ -154,7 +155,7 @@ function assess(drive: Drive, context: AssessContext): Assessment {
   const needs = routeNeeds(estimate);
   if (!deciding) return nothing(`Neither route is possible: ${needs.join(', ')} missing.`, needs, others);
   const { torqueLimitNm } = build.bottomEnd;
-  const peak = peakFinding(estimate, deciding, context, limit);
+  const peak = peakFinding(drive, build, estimate, deciding, limit);
   const findings = [peak, lowSpeedFinding(estimate, torqueLimitNm, limit), ...others].filter(
     (finding) => finding !== undefined,
   );

@@ -10,7 +10,7 @@ import { finiteRows, pick } from './row-time.ts';
 const STEP_SAMPLE = 1000;
 
 /** Smallest step between distinct values of the first stretch; 0 where there is but one value. */
-function smallestStep(values: Float64Array): number {
+export function smallestStep(values: Float64Array): number {
   const sorted = values.slice(0, STEP_SAMPLE).sort();
   const noise = 1e-9 * Math.max(Math.abs(sorted[0]), Math.abs(sorted[sorted.length - 1]));
   let step = Number.POSITIVE_INFINITY;

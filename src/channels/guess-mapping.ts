@@ -1,16 +1,15 @@
 import { UserError } from '../kernel/user-error.ts';
 import type { Column, Table } from '../read/table.ts';
 import type { ChannelId } from './catalogue.ts';
-import { dimensionOfChannel } from './channel-kind.ts';
-import { GUESS_RULES, KNOCK_BY_CYLINDER, OTHER_WORDS, TARGET_OF, TARGET_WORDS } from './guess-terms.ts';
-import { foldedName, guessTime } from './guess-time.ts';
-import { settleUnit } from './guess-unit.ts';
-import { headerUnit, referenceByName, wordsOf } from './header-unit.ts';
-import type { ChannelSource, Mapping } from './mapping-schema.ts';
+import { behavesLikeEngineSpeed, behavesLikeManifold } from './guess-behaviour.ts';
+import { type Candidate, type Candidates, candidatesOf, type Question } from './guess-candidates.ts';
+import { type Evidence, traceOf } from './guess-evidence.ts';
+import { type LogShape, shapeOf } from './guess-layout.ts';
+import { type Settled, settle, settleReference, unitContext } from './guess-settle.ts';
+import { guessTime, ownTimeColumns, type TimeGuess, timeOfOwn } from './guess-time.ts';
+import type { Mapping } from './mapping-schema.ts';
 import { draftsOf } from './normalise.ts';
-import { isPersonalColumn } from './personal-column.ts';
-import { referenceByData } from './pressure-reference.ts';
-import { sampleOf } from './to-canonical.ts';
+import type { Pressure } from './pressure-reference.ts';
 
 export interface Guess {
   readonly channel: ChannelId | 'time';
@@ -23,124 +22,168 @@ export interface Guess {
 export interface GuessedMapping {
   readonly mapping: Mapping;
   readonly guesses: readonly Guess[];
+  /** What was left out because only a person can tell. */
+  readonly questions: readonly Question[];
+  /** Columns that look like no channel. */
+  readonly unmatched: readonly string[];
   /** What was left out or assumed, each one sentence. */
   readonly notes: readonly string[];
 }
 
-/** The channel a folded name stands for and how sure that is. */
-function channelByWords(folded: string): { id: ChannelId; confidence: number } | undefined {
-  const cylinder = KNOCK_BY_CYLINDER.exec(folded);
-  const number = Number(cylinder?.[1] ?? cylinder?.[2] ?? 0);
-  if (number >= 1 && number <= 12) return { id: `knock_retard_${number}` as ChannelId, confidence: 0.9 };
-  const best = surest(folded);
-  if (best) return best;
-  if (!TARGET_WORDS.test(folded)) return undefined;
-  const wished = surest(folded.replace(TARGET_WORDS, ' ').replace(/\s+/g, ' ').trim());
-  const target = wished && TARGET_OF[wished.id];
-  return target && { id: target, confidence: wished.confidence };
+export interface GuessOptions {
+  /** Rows a second, for a log without a time column. */
+  readonly rateHz?: number | undefined;
 }
 
-function surest(folded: string): { id: ChannelId; confidence: number } | undefined {
-  const matches = GUESS_RULES.filter((rule) => rule.pattern.test(folded));
-  return matches.sort((a, b) => b.confidence - a.confidence)[0];
+type Drafts = ReadonlyMap<ChannelId, Pressure>;
+
+interface Timing {
+  readonly time: Mapping['time'];
+  readonly guess: TimeGuess | undefined;
+  readonly own: ReadonlyMap<string, Column>;
 }
 
-/** By the whole name, else by the name without its unit. */
-const channelByName = (name: string) => channelByWords(wordsOf(name).join(' ')) ?? channelByWords(foldedName(name));
-
-interface Candidate extends Guess {
-  readonly channel: ChannelId;
-  readonly source: ChannelSource;
+function timing(shape: LogShape, options: GuessOptions): Timing {
+  const own = shape.long ? new Map<string, Column>() : ownTimeColumns(shape.columns);
+  if (options.rateHz !== undefined) return { time: { rate: options.rateHz }, guess: undefined, own: new Map() };
+  const isOwn = new Set([...own.values()].map((column) => column.name));
+  const common = guessTime(shape.timeColumns.filter((column) => !isOwn.has(column.name)));
+  const [first] = own.values();
+  const guess = common ?? (first && timeOfOwn(first));
+  if (!guess) {
+    throw new UserError(
+      'no column looks like time.',
+      undefined,
+      'Write a mapping with "time": { "column": "…", "unit": "s" }, or { "rate": 20 } for a log without a time column.',
+    );
+  }
+  return { time: { column: guess.column, unit: guess.unit }, guess, own };
 }
 
-function candidateOf(column: Column): Candidate | undefined {
-  const found = channelByName(column.name);
-  if (!found) return undefined;
-  const isVolts = dimensionOfChannel(found.id) === 'voltage';
-  if (!isVolts && OTHER_WORDS.test(foldedName(column.name))) return undefined;
-  const unit = headerUnit(found.id, column);
-  if (unit && 'wrong' in unit) return undefined;
-  const confidence = unit ? Math.min(1, found.confidence + 0.04) : found.confidence - 0.1;
-  const why = unit ? `its name, and the header says ${unit.text}` : 'its name';
-  return { channel: found.id, column: column.name, confidence, why, source: { column: column.name } };
-}
+const mappingWith = (shape: LogShape, { time }: Timing, chosen: Iterable<Candidate>): Mapping => ({
+  pullgate: 'map/1',
+  ...(shape.long && { layout: 'long', long: shape.long }),
+  time,
+  channels: Object.fromEntries([...chosen].map(({ channel, source }) => [channel, source])),
+});
 
-/** One column for each channel, the surest first; equals are told. */
-function choose(candidates: readonly Candidate[], notes: string[]): Map<ChannelId, Candidate> {
-  const chosen = new Map<ChannelId, Candidate>();
-  for (const candidate of [...candidates].sort((a, b) => b.confidence - a.confidence)) {
-    const taken = chosen.get(candidate.channel);
-    if (!taken) chosen.set(candidate.channel, candidate);
-    else if (candidate.confidence === taken.confidence) {
-      notes.push(`Both "${taken.column}" and "${candidate.column}" look like ${candidate.channel}; the first is used.`);
+const evidenceOf = (drafts: Drafts): Evidence =>
+  new Map([...drafts].map(([id, { series, values }]) => [id, traceOf(series.time, values)]));
+
+/** Engine speed and manifold pressure by behaviour, where no name says which they are. */
+function byBehaviour(
+  table: Table,
+  shape: LogShape,
+  at: Timing,
+  found: Candidates,
+): { more: Candidate[]; asks: Question[] } {
+  const more: Candidate[] = [];
+  const asks: Question[] = [];
+  const candidate = (channel: ChannelId, column: Column, confidence: number, why: string): Candidate => {
+    const time = at.own.get(column.name)?.name;
+    return { channel, column, confidence, why, source: { column: column.name, ...(time && { time }) } };
+  };
+  if (!found.chosen.has('engine_speed')) {
+    const alike = found.unmatched.filter((column) =>
+      behavesLikeEngineSpeed(column, column.values.filter(Number.isFinite)),
+    );
+    if (alike.length === 1) more.push(candidate('engine_speed', alike[0], 0.7, 'it is in rpm, idles and revs'));
+  }
+  const engine = found.chosen.get('engine_speed') ?? more[0];
+  if (found.chosen.has('manifold_pressure') || !engine) return { more, asks };
+  for (const column of found.unmatched) {
+    if (column.kind !== 'number' || column === engine.column) continue;
+    const probe = { ...candidate('manifold_pressure', column, 0, ''), source: { column: column.name, unit: 'kPa' } };
+    const evidence = evidenceOf(draftsOf(table, mappingWith(shape, at, [engine, probe])));
+    const trace = evidence.get('manifold_pressure');
+    const seen = trace && behavesLikeManifold(column, trace, evidence.get('engine_speed'));
+    if (!seen) continue;
+    const { unit, reference, why } = seen.reading;
+    const how = `it behaves like manifold pressure in ${unit} ${reference}: ${why}`;
+    const guess = candidate('manifold_pressure', column, seen.unitStated ? 0.65 : 0.5, how);
+    if (seen.unitStated) more.push({ ...guess, source: { ...guess.source, unit, reference } });
+    else {
+      const ask = `"${column.name}" has no unit, but ${how}. Map it with "unit": "${unit}", "reference": "${reference}" if it is.`;
+      asks.push({ column: column.name, channel: 'manifold_pressure', confidence: 0.5, ask });
     }
   }
-  return chosen;
+  const alike = more.filter(({ channel }) => channel === 'manifold_pressure');
+  return { more: alike.length > 1 ? more.filter((one) => !alike.includes(one)) : more, asks };
 }
 
-/** Knock retard counts positive; a column that only goes below zero is turned round, one that does both is not guessed. */
-function settleSign(candidate: Candidate, column: Column, notes: string[]): ChannelSource | undefined {
-  const sample = sampleOf(column.values);
-  const low = sample.reduce((least, value) => Math.min(least, value), 0);
-  const high = sample.reduce((most, value) => Math.max(most, value), 0);
-  if (low < 0 && high > 0) {
-    notes.push(
-      `"${candidate.column}" goes above and below zero, so which way is retard is not guessed; ${candidate.channel} is left out. Map it with "scale": 1 or -1.`,
-    );
-    return undefined;
-  }
-  if (low === 0) return candidate.source;
-  notes.push(`"${candidate.column}" only goes below zero; read as retard with its sign turned.`);
-  return { ...candidate.source, scale: -1 };
-}
-
-/** Gauge or absolute must show in name, unit or data; kilopascals alone do not prove it. */
-function settleReference(table: Table, mapping: Mapping, notes: string[]): void {
+/** Every candidate with unit, sign and reference, in the order they were found. */
+function settleAll(table: Table, shape: LogShape, at: Timing, chosen: readonly Candidate[]): Settled[] {
+  const evidence = evidenceOf(draftsOf(table, mappingWith(shape, at, chosen)));
+  const empty = { time: new Float64Array(), values: new Float64Array() };
+  const settleOne = (candidate: Candidate, manifold?: Candidate) => {
+    const { unit, reference } = manifold?.source ?? {};
+    const like =
+      unit === undefined ? undefined : { unit, ...(reference && { reference }), why: 'manifold pressure is' };
+    return settle(candidate, evidence.get(candidate.channel) ?? empty, unitContext(chosen, evidence, like));
+  };
+  const first = chosen.find(({ channel }) => channel === 'manifold_pressure');
+  const manifold = first && settleOne(first);
+  const known = manifold && 'guess' in manifold ? manifold.guess : undefined;
+  const settled = chosen.map((candidate) => (candidate === first && manifold ? manifold : settleOne(candidate, known)));
+  const guesses = settled.flatMap((one) => ('guess' in one ? [one.guess] : []));
+  const drafts = guesses.length > 0 ? draftsOf(table, mappingWith(shape, at, guesses)) : new Map();
+  let reference: NonNullable<Candidate['source']['reference']> | undefined;
+  const referenced = new Map<ChannelId, Settled>();
   for (const id of ['manifold_pressure', 'manifold_pressure_target'] as const) {
-    const source = mapping.channels[id];
-    if (source === undefined || typeof source === 'string') continue;
-    const drafts = draftsOf(table, mapping);
+    const guess = guesses.find(({ channel }) => channel === id);
     const draft = drafts.get(id);
-    if (!draft || draft.unit.unit.reference || referenceByName(id, source.column)) continue;
-    if (id === 'manifold_pressure_target' && mapping.channels.manifold_pressure !== undefined) continue;
-    if (referenceByData(draft, drafts.get('engine_speed'))) continue;
-    if (draft.unit.unit.unit === 'kPa' && /^map\b|manifold/.test(foldedName(source.column))) continue;
-    delete mapping.channels[id];
-    notes.push(
-      `"${source.column}" may be gauge or absolute and neither its header nor the log tells; ${id} is left out. Map it with "reference".`,
-    );
+    if (!guess || !draft) continue;
+    const result = settleReference(guess, draft, drafts.get('engine_speed'), reference);
+    referenced.set(id, result);
+    if (id === 'manifold_pressure' && 'guess' in result) {
+      reference = result.guess.source.reference ?? draft.unit.unit.reference;
+    }
   }
+  return settled.map((one) => {
+    if (!('guess' in one)) return one;
+    const again = referenced.get(one.guess.channel);
+    if (!again) return one;
+    return 'guess' in again && one.note ? { ...again, note: one.note } : again;
+  });
 }
 
 /**
  * A mapping from header names, units and values, for a log that comes without one. Nothing is guessed silently where a wrong
  * guess could hide a fault: gauge or absolute and the sign of knock retard must show, else the channel is left out.
  */
-export function guessMapping(table: Table): GuessedMapping {
-  const notes: string[] = [];
-  const columns = table.columns.filter(({ name }) => !isPersonalColumn(name));
-  const time = guessTime(columns);
-  if (time.told) notes.push(`"${time.column}" is taken as time in ${time.unit}: ${time.why}.`);
-  const byName = new Map(columns.map((column) => [column.name, column]));
-  const candidates = columns.flatMap((column) => (column.name === time.column ? [] : (candidateOf(column) ?? [])));
-  const channels: Mapping['channels'] = {};
-  const guesses: Guess[] = [{ channel: 'time', column: time.column, confidence: time.confidence, why: time.why }];
-  for (const [id, candidate] of choose(candidates, notes)) {
-    const column = byName.get(candidate.column) as Column;
-    const signed = id.startsWith('knock_retard') ? settleSign(candidate, column, notes) : candidate.source;
-    const source = signed && settleUnit(id, signed, column, notes);
-    if (!source) continue;
-    channels[id] = source;
-    guesses.push({ channel: id, column: candidate.column, confidence: candidate.confidence, why: candidate.why });
-  }
-  if (Object.keys(channels).length === 0) {
+export function guessMapping(table: Table, options: GuessOptions = {}): GuessedMapping {
+  const shape = shapeOf(table);
+  const at = timing(shape, options);
+  const isTime = new Set([at.guess?.column, ...[...at.own.values()].map((column) => column.name)]);
+  const found = candidatesOf(
+    shape.columns.filter(({ name }) => !isTime.has(name)),
+    at.own,
+  );
+  const { more, asks } = byBehaviour(table, shape, at, found);
+  const settled = settleAll(table, shape, at, [...found.chosen.values(), ...more]);
+  const kept = settled.flatMap((one) => ('guess' in one ? [one.guess] : []));
+  if (kept.length === 0) {
     throw new UserError(
       'no column could be recognised as a channel.',
       undefined,
       'Write a mapping; "pullgate init" writes a starter.',
     );
   }
-  const mapping: Mapping = { pullgate: 'map/1', time: { column: time.column, unit: time.unit }, channels };
-  settleReference(table, mapping, notes);
-  return { mapping, guesses: guesses.filter((g) => g.channel === 'time' || channels[g.channel] !== undefined), notes };
+  const open = settled.flatMap((one) => ('question' in one ? [one.question] : []));
+  const { guess } = at;
+  const told = guess?.told ? [`"${guess.column}" is taken as time in ${guess.unit}: ${guess.why}.`] : [];
+  const settledNotes = settled.flatMap((one) => ('guess' in one ? (one.note ?? []) : [one.question.ask]));
+  const taken = new Set([...kept, ...more].map(({ column }) => column));
+  return {
+    mapping: mappingWith(shape, at, kept),
+    guesses: [
+      ...(guess
+        ? [{ channel: 'time' as const, column: guess.column, confidence: guess.confidence, why: guess.why }]
+        : []),
+      ...kept.map(({ channel, column, confidence, why }) => ({ channel, column: column.name, confidence, why })),
+    ],
+    questions: [...open, ...asks, ...found.questions],
+    unmatched: found.unmatched.filter((column) => !taken.has(column)).map((column) => column.name),
+    notes: [...told, ...found.notes, ...settledNotes],
+  };
 }

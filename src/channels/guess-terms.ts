@@ -145,6 +145,7 @@ export const GUESS_RULES: readonly GuessRule[] = [
     /^(measured |actual |wideband |wb )*(lambda|λ|afr|air fuel ratio|a f( ratio)?)( (b(ank)? ?)?1)?( act(ual)?| measured| ist)?$|^wideband( (lambda|afr|o2))?( 1)?$|^eq rat ?1 ?1$/,
   ),
   rule('lambda_target', 0.9, /^eq rat$/),
+  rule('lambda_target', 0.85, /^(fuel air )?command(ed)? (fuel air )?equiv(alence)? ratio$/),
   rule(
     'spark_advance',
     0.9,
@@ -185,3 +186,7 @@ export const KNOCK_BY_CYLINDER =
 
 export const TIME_NAME =
   /^(time|timestamp|time ?stamp|elapsed( time)?|log ?time|seconds?|zeit|uhrzeit|temps|tiempo|tempo|tijd|czas|t|offset|relative time|time (since start|elapsed))$/;
+
+/** Seconds since the engine started (SAE J1979 RUNTM): a clock where a log has no better one. */
+export const ENGINE_RUN_TIME =
+  /^(engine )?run ?time$|^runtm$|^(time|seconds) since engine start(ed)?$|^engine (on|running) time$|^motorlaufzeit$/;

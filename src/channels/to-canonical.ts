@@ -16,10 +16,9 @@ const SAMPLED = 2000;
 
 /** An evenly spaced share of the finite values, for questions that need no more. */
 export function sampleOf(values: Float64Array): Float64Array {
-  const stride = Math.max(1, Math.floor(values.length / SAMPLED));
-  const picked: number[] = [];
-  for (let i = 0; i < values.length; i += stride) if (Number.isFinite(values[i])) picked.push(values[i]);
-  return Float64Array.from(picked);
+  const finite = values.filter(Number.isFinite);
+  const stride = Math.max(1, Math.floor(finite.length / SAMPLED));
+  return stride === 1 ? finite : finite.filter((_, i) => i % stride === 0);
 }
 
 /** The first finite values, for questions about neighbours. */

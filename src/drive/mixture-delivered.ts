@@ -23,6 +23,8 @@ export interface DeliveredMixture {
   readonly trendHigh: number;
   readonly rpm: readonly [number, number];
   readonly samples: number;
+  /** Whether the air mass rests on a meter or on a volumetric efficiency from the build sheet, not on an assumed one. */
+  readonly airKnown: boolean;
   readonly notes: readonly string[];
 }
 
@@ -117,6 +119,7 @@ export function deliveredMixture(drive: Drive, build: Build, pulls: readonly Mix
       trendHigh: percent(line.slopeHigh),
       rpm: [low, high],
       samples: ratios.length,
+      airKnown: air.from === 'mass-air-flow' || build.engine.volumetricEfficiency !== undefined,
       notes: [air.note, pressureNote, dead.note],
     },
   };

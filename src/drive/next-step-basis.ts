@@ -39,6 +39,9 @@ const SLOPE_SHARE = 0.35;
 /** Volumetric efficiency changes a little with boost: standard uncertainty for each unit of relative pressure change. Common practice, no source. */
 const BREATHING_SIGMA = 0.05;
 
+/** Less than this is no boost to step up from, kPa. */
+const LEAST_BOOST_KPA = 10;
+
 const KELVIN = 273.15;
 
 /** Heat of compression at a boost, relative: T2/T1 − 1 of an ideal compressor. */
@@ -84,11 +87,12 @@ function levelOf(pulls: readonly BoostPull[]): { settledKpa: number; sigmaKpa: n
   return { settledKpa, sigmaKpa: Math.hypot(spread / Math.sqrt(levels.length), line, slope) };
 }
 
-/** Settled boost and charge of a log to project from; nothing where boost settled in no pull. */
+/** Settled boost and charge of a log to project from; nothing where boost settled in no pull, or there is none. */
 export const stepBasis = oncePer((drive: Drive): StepBasis | undefined => {
   const pulls = settledBoost(drive).filter((p) => p.settled && !p.unsettled);
   if (pulls.length === 0) return undefined;
   const level = levelOf(pulls);
+  if (level.settledKpa < LEAST_BOOST_KPA) return undefined;
   const barometricKpa = drive.recording.barometric.kpa;
   const { charges, id } = chargesOf(drive);
   const usualRiseK = assumedRiseK(level.settledKpa, barometricKpa);

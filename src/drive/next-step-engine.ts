@@ -1,6 +1,6 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { LimitTable } from '../build-sheet/limit.ts';
-import { formatQuantity } from '../kernel/format-number.ts';
+import { formatQuantity, groupThousands } from '../kernel/format-number.ts';
 import { robustSpread } from '../signal/robust-spread.ts';
 import type { Drive } from './drive.ts';
 import { airRatio, chargeRiseK, heatRatio, manifoldNear, type StepBasis } from './next-step-basis.ts';
@@ -83,7 +83,7 @@ export function torqueProjector(drive: Drive, build: Build, limits: LimitTable, 
               source: `build sheet, bottomEnd.torqueLimit${share ? `, at ${share.value} % of it (${share.source})` : ''}`,
             },
       basis: [
-        `${formatQuantity(peak.nm, 'N m')} at ${Math.round(peak.rpm)} rpm in pull ${pull.id} (${peak.by}); it grows with the air mass, timing and mixture left as they are.`,
+        `${formatQuantity(peak.nm, 'N m')} at ${groupThousands(peak.rpm)} rpm in pull ${pull.id} (${peak.by}); it grows with the air mass, timing and mixture left as they are.`,
       ],
     },
   };

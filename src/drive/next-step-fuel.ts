@@ -2,7 +2,7 @@ import type { Build } from '../build-sheet/build.ts';
 import type { LimitTable } from '../build-sheet/limit.ts';
 import { injectorDutyPercent } from '../engine/injector-duty.ts';
 import { flowAtPressure } from '../engine/orifice-flow.ts';
-import { formatQuantity } from '../kernel/format-number.ts';
+import { formatQuantity, groupThousands } from '../kernel/format-number.ts';
 import type { Drive } from './drive.ts';
 import { injectorDutyOf } from './duty-choice.ts';
 import { deadTimeAt, dutyAtBoost } from './duty-next-step.ts';
@@ -64,7 +64,7 @@ export function dutyProjector(drive: Drive, build: Build, limits: LimitTable, ba
       at,
       limit: limitFrom(limits, 'injector-duty.peak'),
       basis: [
-        `Highest ${formatQuantity(top.value, '%')} at ${Math.round(top.rpm)} rpm in pull ${top.pull.id}; open time less dead time grows with the air mass${build.injectors.regulator === 'fixed' ? ', and a fixed fuel pressure loses what boost gains' : ''}.`,
+        `Highest ${formatQuantity(top.value, '%')} at ${groupThousands(top.rpm)} rpm in pull ${top.pull.id}; open time less dead time grows with the air mass${build.injectors.regulator === 'fixed' ? ', and a fixed fuel pressure loses what boost gains' : ''}.`,
         deadTimeAt(drive, build, top.atS).note,
       ],
     },

@@ -50,7 +50,7 @@ export type ProjectorAnswer =
 export interface Allowance {
   /** Where the value itself meets the limit; nothing where it does not as far as the log is carried. */
   readonly boostKpa: number | undefined;
-  /** Where the upper end of the 90 % interval meets it: below this the limit is kept. */
+  /** Where the upper end of the 90 % interval meets it. */
   readonly surelyKpa: number | undefined;
 }
 

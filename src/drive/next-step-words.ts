@@ -23,7 +23,7 @@ export function allowanceWords(
   const sure =
     surelyKpa <= reach.settledKpa
       ? 'the interval reaches it at the boost of the log already'
-      : `kept for certain (90 % interval) up to ${kpa(surelyKpa)}${far(surelyKpa)}`;
+      : `the 90 % interval keeps below it up to ${kpa(surelyKpa)}${far(surelyKpa)}`;
   if (boostKpa === undefined) {
     return `The limit of ${mark}: ${sure}; the value itself does not meet it up to ${kpa(reach.furthestKpa)}, as far as this log is carried.`;
   }

@@ -50,7 +50,7 @@ const LEAST_IN_BLOCK_S = 2;
 const MOST_BLOCKS = 450;
 /** A slope seen for this long in one region is told for the whole judged time, up to this multiple. */
 const CARRY_FROM_S = 300;
-const CARRIED = 1.25;
+const CARRIED = 1.1;
 const SIGNIFICANCE = 0.05;
 
 /** Means over blocks of five seconds within each region: thins autocorrelated trims to what they are worth. */

@@ -14,11 +14,14 @@ export interface HeaderPlace {
 
 type CellClass = 'measured' | 'blank' | 'text';
 
+/** The unit may not start with what may end the number: a cell has one way to match, so the time is linear. */
+const NUMBER_WITH_UNIT = /^[-+]?\d[\d.,]* ?([^\d.,]\D*)$/;
+
 function classOf(cell: string): CellClass {
   if (cell === '' || isCommonMissing(cell)) return 'blank';
   if (isMeasured(cell)) return 'measured';
-  const numberWithUnit = /^([-+]?\d[\d.,]*) ?(\D+)$/.exec(cell);
-  return numberWithUnit && isUnitLike(numberWithUnit[2]) ? 'measured' : 'text';
+  const numberWithUnit = NUMBER_WITH_UNIT.exec(cell);
+  return numberWithUnit && isUnitLike(numberWithUnit[1]) ? 'measured' : 'text';
 }
 
 function holdsData(record: HeadRecord): boolean {

@@ -24,6 +24,8 @@ export interface Format {
   readonly id: string;
   /** Of the files that hold it, without the dot. */
   readonly extension: string;
+  /** The same for a folder with a file a log, where the plain extension is that of logs. */
+  readonly inFolder?: string;
   readonly title: string;
   /** Loads what the format needs, and only then. */
   readonly open: (style: RenderStyle) => Promise<Renderer>;

@@ -16,6 +16,31 @@ export const FORMATS: readonly Format[] = [
     title: 'one JSON object, for programs',
     open: async (style) => (await import('./json.ts')).jsonRenderer(style),
   },
+  {
+    id: 'ndjson',
+    extension: 'ndjson',
+    title: 'a line of JSON a log, as each ends',
+    open: async () => (await import('./ndjson.ts')).ndjsonRenderer(),
+  },
+  {
+    id: 'junit',
+    extension: 'xml',
+    title: 'JUnit XML, for build servers',
+    open: async (style) => (await import('./junit.ts')).junitRenderer(style),
+  },
+  {
+    id: 'markdown',
+    extension: 'md',
+    title: 'for a job card or a pull request',
+    open: async (style) => (await import('./markdown.ts')).markdownRenderer(style),
+  },
+  {
+    id: 'csv',
+    extension: 'csv',
+    inFolder: 'findings.csv',
+    title: 'a row a finding, for spreadsheets',
+    open: async () => (await import('./csv.ts')).csvRenderer(),
+  },
 ];
 
 export function formatNamed(id: string): Format {

@@ -29,7 +29,15 @@ const ASKS_FOR_PULLS = [
   'torque',
 ];
 
-const has = (recording: Recording | undefined, id: ChannelId) => recording?.channels.has(id) ?? false;
+type Present = ReadonlySet<string>;
+
+/** `a or b`; a run of numbered channels as its first and last. */
+function anyOf(ids: readonly ChannelId[]): string {
+  const numbered = ids.filter((id) => /^knock_retard_\d+$/.test(id));
+  const others = ids.filter((id) => !numbered.includes(id)).join(' or ');
+  if (numbered.length < 3) return ids.join(' or ');
+  return [`${numbered[0]} … ${numbered[numbered.length - 1]}`, others].filter(Boolean).join(' or ');
+}
 
 function limits(id: string, recording: Recording): string[] {
   const reasons: string[] = [];
@@ -47,16 +55,21 @@ function limits(id: string, recording: Recording): string[] {
 }
 
 /** Which questions a log can serve, and why not. What a drive really shows only `check` finds out. */
-export function servedAnalysers(analysers: readonly Analyser[], recording: Recording | undefined): SurveyAnalyser[] {
+export function servedAnalysers(
+  analysers: readonly Analyser[],
+  present: Present,
+  recording: Recording | undefined,
+): SurveyAnalyser[] {
   return analysers.map(({ meta }) => {
-    const lacking = meta.needs.filter((any) => !any.some((id) => has(recording, id)));
+    const lacking = meta.needs.filter((any) => !any.some((id) => present.has(id)));
     const reasons = recording && lacking.length === 0 ? limits(meta.id, recording) : [];
-    const missing = lacking.map((any) => `Needs ${any.join(' or ')}.`);
+    const missing = lacking.map((any) => `Needs ${anyOf(any)}.`);
+    const unread = recording ? [] : ['The log cannot be read as it stands; see the notes.'];
     return {
       id: meta.id,
       title: meta.title,
       served: lacking.length > 0 || !recording ? 'no' : reasons.length > 0 ? 'limited' : 'yes',
-      reasons: [...missing, ...reasons],
+      reasons: [...missing, ...unread, ...reasons],
       lacking: lacking.map((any) => [...any]),
     };
   });
@@ -70,13 +83,13 @@ const MOST_WANTED = 6;
 const ONE_OF_MANY = /^(knock_retard|short_term_fuel_trim|long_term_fuel_trim)_([2-9]|1\d)$/;
 
 /** Channels that would add most: those that open questions first, then those that sharpen answers. */
-export function wantedChannels(analysers: readonly Analyser[], recording: Recording | undefined): WantedChannel[] {
-  const scored = CATALOGUE.filter(({ id }) => !has(recording, id) && !ONE_OF_MANY.test(id)).map(({ id, title }) => {
+export function wantedChannels(analysers: readonly Analyser[], present: Present): WantedChannel[] {
+  const scored = CATALOGUE.filter(({ id }) => !present.has(id) && !ONE_OF_MANY.test(id)).map(({ id, title }) => {
     let score = 0;
     const opens: string[] = [];
     const helps: string[] = [];
     for (const { meta } of analysers) {
-      const lacking = meta.needs.filter((any) => !any.some((need) => has(recording, need)));
+      const lacking = meta.needs.filter((any) => !any.some((need) => present.has(need)));
       if (lacking.some((any) => any.includes(id))) {
         opens.push(meta.id);
         score += lacking.length === 1 ? OPENS : OPENS_WITH_OTHERS;

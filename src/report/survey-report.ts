@@ -37,6 +37,9 @@ export interface SurveyParts {
 export function surveyReport(parts: SurveyParts): Survey {
   const { table, guessed, recording, analysers } = parts;
   const { commentPrefix, ...dialect } = table.dialect;
+  const present = new Set<string>(
+    recording ? recording.channels.keys() : guessed?.guesses.map(({ channel }) => channel),
+  );
   const survey: Survey = {
     pullgate: 'survey/1',
     tool: { name: 'pullgate', version: parts.version },
@@ -55,8 +58,8 @@ export function surveyReport(parts: SurveyParts): Survey {
     personalColumns: parts.personalColumns,
     questions: guessed?.questions.map(({ ask }) => ask) ?? [],
     doubts: [...parts.doubts],
-    analysers: servedAnalysers(analysers, recording),
-    wanted: wantedChannels(analysers, recording),
+    analysers: servedAnalysers(analysers, present, recording),
+    wanted: wantedChannels(analysers, present),
     notes: [...new Set([...parts.notes, ...table.notes])],
   };
   return mapTexts(survey, redactText);
@@ -80,7 +83,7 @@ function timeFacts({ mapping, guessed, time, polling }: SurveyParts): Survey['ti
     longestGap: roundTime(time?.longestGapS ?? 0),
     jitter: roundOrNull(time?.jitter),
     stretches: time?.stretches ?? 0,
-    polling: { ...polling },
+    polling: { ...polling, roundRows: roundMeasure(polling.roundRows) },
     notes: [...(time?.notes ?? [])],
   };
 }
@@ -91,7 +94,13 @@ function columnsOf(parts: SurveyParts): SurveyColumn[] {
     (parts.guessed?.guesses ?? []).filter(({ channel }) => channel !== 'time').map((guess) => [guess.column, guess]),
   );
   return parts.columns.map((facts) =>
-    columnOf(facts, channels.get(facts.column), guesses.get(facts.column), parts.units.get(facts.column)),
+    columnOf(
+      parts.polling,
+      facts,
+      channels.get(facts.column),
+      guesses.get(facts.column),
+      parts.units.get(facts.column),
+    ),
   );
 }
 
@@ -100,7 +109,19 @@ type KnownUnit = SurveyParts['units'] extends ReadonlyMap<string, infer U> ? U :
 /** States are words; a free text is counted, never shown, as it may tell who or where. */
 const MOST_STATES = 8;
 
+/** Where the logger polls in turn, a column whose values are too coarse to show the hold is refreshed once a round all the same. */
+function trueRate(
+  { kind, blank, roundRows }: Polling,
+  facts: ColumnFacts,
+  channel: Channel | undefined,
+): number | undefined {
+  const shown = channel?.rateHz ?? facts.rateHz;
+  if (kind !== 'in turn' || blank || facts.rowRateHz === undefined || shown === undefined) return shown;
+  return Math.min(shown, facts.rowRateHz / roundRows);
+}
+
 function columnOf(
+  polling: Polling,
   facts: ColumnFacts,
   channel: Channel | undefined,
   guess: Guess | undefined,
@@ -110,13 +131,13 @@ function columnOf(
   const isShown = channel !== undefined && facts.labels.length <= MOST_STATES;
   return {
     column: isPersonalColumn(facts.column) ? REMOVED : facts.column,
-    channel: channel?.id ?? null,
-    confidence: channel ? (guess?.confidence ?? null) : null,
-    why: channel ? (guess?.why ?? null) : null,
+    channel: channel?.id ?? guess?.channel ?? null,
+    confidence: guess?.confidence ?? null,
+    why: guess?.why ?? null,
     unit: unit?.unit ?? null,
     unitFrom: unit?.from ?? null,
     cells: facts.kind,
-    rate: roundOrNull(channel?.rateHz ?? facts.rateHz),
+    rate: roundOrNull(trueRate(polling, facts, channel)),
     rowRate: roundOrNull(facts.rowRateHz),
     heldRows: roundMeasure(facts.heldRows),
     coverage: roundMeasure(facts.coverage),

@@ -27,7 +27,9 @@ const SurveyColumn = z.strictObject({
   /** Smallest step between distinct values. */
   step: maybe,
   states: z.array(z.string()),
-  faults: z.array(z.strictObject({ kind: z.enum(['empty', 'dead', 'stuck', 'saturated', 'implausible']), text: z.string() })),
+  faults: z.array(
+    z.strictObject({ kind: z.enum(['empty', 'dead', 'stuck', 'saturated', 'implausible']), text: z.string() }),
+  ),
   /** The course over the log in equal stretches, 0 (lowest) to 1 (highest). */
   trace: z.array(maybe),
 });
@@ -52,6 +54,8 @@ const SurveyTime = z.strictObject({
     moving: z.int(),
     perRow: z.int(),
     blank: z.boolean(),
+    /** Rows in which a column is usually refreshed once. */
+    roundRows: z.number(),
   }),
   notes: z.array(z.string()),
 });

@@ -81,7 +81,7 @@ export function fileInFolder(folder: string, shownLog: string, format: Format, t
     .replace(/^(\.\.?\/)+/, '')
     .replace(/[^\p{L}\p{N}._-]+/gu, '-');
   for (let n = 1; ; n++) {
-    const name = `${stem}${n === 1 ? '' : `-${n}`}.${format.extension}`;
+    const name = `${stem}${n === 1 ? '' : `-${n}`}.${format.inFolder ?? format.extension}`;
     if (taken.has(name)) continue;
     taken.add(name);
     return join(folder, name);

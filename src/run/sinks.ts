@@ -44,7 +44,7 @@ function fileSink(renderer: Renderer, path: string, shown: string): Sink {
 
 /** A file for each log, and with several logs one named `summary`. */
 function folderSink(format: Format, folder: string, shown: string, style: RenderStyle): Sink {
-  const taken = new Set([`summary.${format.extension}`]);
+  const taken = new Set([`summary.${format.inFolder ?? format.extension}`]);
   const write = (path: string, text: string) => writeAtomically(path, text, shown);
   return {
     each: async (outcome) => {

@@ -9,7 +9,7 @@ import { isPersonalColumn } from '../channels/personal-column.ts';
 import { parseMapping } from '../channels/read-mapping.ts';
 import type { Recording } from '../channels/recording.ts';
 import { columnFacts } from '../channels/survey-column.ts';
-import { rawClock, timedColumns } from '../channels/survey-columns.ts';
+import { paceOf, rawClock, timedColumns } from '../channels/survey-columns.ts';
 import { pollingOf } from '../channels/survey-polling.ts';
 import { timeHealth } from '../channels/survey-time.ts';
 import { unitFacts } from '../channels/survey-unit.ts';
@@ -31,7 +31,7 @@ interface Understood {
   readonly mapping: Mapping | undefined;
   readonly guessed: GuessedMapping | undefined;
   readonly recording: Recording | undefined;
-  readonly problems: readonly string[];
+  readonly problems: string[];
 }
 
 /** A step whose failure the survey tells instead of ending on it. */
@@ -45,9 +45,21 @@ function attempt<T>(step: () => T, problems: string[]): T | undefined {
   }
 }
 
-function understand(table: Table, given: Mapping | undefined, names: readonly string[], rateHz: number | undefined): Understood {
+/** Without a clock names can still be told; this rate is only for guessing and reaches no report. */
+const NAMES_ONLY_HZ = 1;
+
+function understand(
+  table: Table,
+  given: Mapping | undefined,
+  names: readonly string[],
+  rateHz: number | undefined,
+): Understood {
   const problems: string[] = [];
   const guessed = given ? undefined : attempt(() => guessMapping(table, { rateHz }), problems);
+  if (!given && !guessed) {
+    const named = attempt(() => guessMapping(table, { rateHz: NAMES_ONLY_HZ }), []);
+    return { mapping: undefined, guessed: named, recording: undefined, problems };
+  }
   const mapping = given ?? guessed?.mapping;
   const recording = mapping && attempt(() => normalise(table, mapping, { columnNames: names }), problems);
   return { mapping, guessed, recording, problems };
@@ -63,22 +75,26 @@ export function surveyLog(input: SurveyInput): Survey {
     all.push(column);
     return mayBeGuessed(column) || wanted(column);
   };
-  const table = readTable({ chunks, name }, { keep, ...(given && { dialect: given.dialect, missing: given.missing }) });
+  const table = readTable({ chunks, name }, { keep, dialect: given?.dialect, missing: given?.missing });
   const { mapping, guessed, recording, problems } = understand(table, given, all, input.rateHz);
   const shape = shapeOf(table);
   const mapped = new Set(mapping ? mappedChannels(mapping).map(([, { column }]) => column) : []);
-  const extra = shape.long ? [] : table.columns.filter((column) => isPersonalColumn(column.name) && mapped.has(column.name));
+  const extra = shape.long
+    ? []
+    : table.columns.filter((column) => isPersonalColumn(column.name) && mapped.has(column.name));
   const whole = { ...shape, columns: [...shape.columns, ...extra] };
   const clock = mapping && attempt(() => rawClock(table, mapping), problems);
-  const timed = attempt(() => timedColumns(table, whole, mapping, clock), []) ?? timedColumns(table, whole, undefined, undefined);
-  const asFound = new Map(
+  const timed = attempt(() => timedColumns(table, whole, mapping, clock), []) ?? timedColumns(table, whole);
+  const asFound = new Map<string, string>(
     [...mapped].flatMap((column) => {
       const columnNames = whole.columns.map((one) => one.name);
       const [index] = candidates(column, columnNames);
-      return index === undefined ? [] : [[column, columnNames[index]] as const];
+      return index === undefined ? [] : [[column, columnNames[index]] as [string, string]];
     }),
   );
-  const personal = all.filter((column) => isPersonalColumn(column) && column !== shape.long?.name && !mapped.has(column));
+  const personal = all.filter(
+    (column) => isPersonalColumn(column) && column !== shape.long?.name && !mapped.has(column),
+  );
   return surveyReport({
     version,
     file: name,
@@ -93,8 +109,10 @@ export function surveyLog(input: SurveyInput): Survey {
     recording,
     columns: timed.map(columnFacts),
     units: unitFacts(whole.columns, mapping, asFound, given === undefined),
-    time: clock && attempt(() => timeHealth(clock.seconds), []),
-    polling: shape.long ? { kind: 'unknown', moving: 0, perRow: 0, blank: false } : pollingOf(timed.map(({ column }) => column)),
+    time: clock && attempt(() => timeHealth(paceOf(clock, shape)), []),
+    polling: shape.long
+      ? { kind: 'unknown', moving: 0, perRow: 0, blank: false, roundRows: 1 }
+      : pollingOf(timed.map(({ column }) => column)),
     personalColumns: personal.length,
     doubts: recording ? unitDoubts(recording) : [],
     notes: [...problems, ...(guessed?.notes ?? []), ...(recording?.notes ?? [])],

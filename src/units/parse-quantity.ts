@@ -45,6 +45,9 @@ const THOUSANDS = /^[+-]?[1-9]\d{0,2}(?:[.,]\d{3})*,\d{3}\s*(?:\D|$)/;
 /** Counts and mixtures are plain numbers; everything else needs its unit. */
 const mayStandBare = (dimension: Dimension) => dimension === 'count' || dimension === 'mixture';
 
+/** A longer text is no quantity; it is not looked at closely. */
+const LONGEST_TEXT = 100;
+
 const shown = (text: string) => `"${text.length > 40 ? `${text.slice(0, 40)}…` : text}"`;
 
 /**
@@ -55,14 +58,14 @@ const shown = (text: string) => `"${text.length > 40 ? `${text.slice(0, 40)}…`
 export function parseQuantity(text: string, dimension: Dimension): Quantity {
   const example = `Write it as ${EXAMPLES[dimension]}.`;
   const trimmed = text.trim();
-  if (THOUSANDS.test(trimmed)) {
+  if (trimmed.length <= LONGEST_TEXT && THOUSANDS.test(trimmed)) {
     throw new UserError(
       `${shown(text)} can be read two ways: the comma may separate thousands or decimals.`,
       undefined,
       example,
     );
   }
-  const match = NUMBER_THEN_UNIT.exec(trimmed);
+  const match = trimmed.length > LONGEST_TEXT ? undefined : NUMBER_THEN_UNIT.exec(trimmed);
   if (!match) throw new UserError(`${shown(text)} is not a number with a unit.`, undefined, example);
   const raw = Number(match[1].replace(',', '.'));
   const canonical = CANONICAL_UNIT[dimension];

@@ -1,6 +1,9 @@
 import { mayBeGuessed } from '../../src/channels/guess-layout.ts';
 import { guessMapping } from '../../src/channels/guess-mapping.ts';
+import type { Mapping } from '../../src/channels/mapping-schema.ts';
+import { normalise } from '../../src/channels/normalise.ts';
 import { parseMapping } from '../../src/channels/read-mapping.ts';
+import { unitDoubts } from '../../src/channels/unit-doubts.ts';
 import { readTable } from '../../src/read/read-table.ts';
 import type { GeneratedCase } from '../support/simulate.ts';
 import { SIX, type Verdict, verdictsOn } from './assess.ts';
@@ -13,7 +16,12 @@ export interface Comparison {
   /** Channels of the true mapping that the draft lacks. */
   readonly leftOut: readonly string[];
   readonly questions: readonly string[];
+  /** What physics doubts in the log read by its true mapping: nothing, as it is true. */
+  readonly falseDoubts: readonly string[];
 }
+
+const readAll = (generated: GeneratedCase, { dialect, missing }: Mapping) =>
+  readTable({ chunks: [generated.bytes], name: generated.name }, { dialect, missing });
 
 /** Judges a generated log by its true mapping and by the one drafted from the log alone. */
 export function compareDrafted(generated: GeneratedCase): Comparison {
@@ -33,5 +41,6 @@ export function compareDrafted(generated: GeneratedCase): Comparison {
     wrongPasses: different.filter((d) => d.truth === 'fail' && d.drafted === 'pass').map((d) => d.id),
     leftOut: Object.keys(truth.channels).filter((id) => !(id in drafted.mapping.channels)),
     questions: drafted.notes,
+    falseDoubts: unitDoubts(normalise(readAll(generated, truth), truth)),
   };
 }

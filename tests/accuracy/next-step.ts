@@ -1,14 +1,6 @@
 import { parseArgs } from 'node:util';
-import { type StepCase, simulateStep } from '../../fixtures/generator/step-case.ts';
-import { effectiveLimits } from '../../src/build-sheet/effective-limits.ts';
-import { parseBuildSheet } from '../../src/build-sheet/read-build-sheet.ts';
-import { normalise } from '../../src/channels/normalise.ts';
-import { nextStep } from '../../src/drive/next-step.ts';
 import type { NextStepId } from '../../src/drive/next-step-type.ts';
-import { segmentDrive } from '../../src/drive/segment-drive.ts';
-import { torqueEstimate } from '../../src/drive/torque-estimate.ts';
-import type { TorqueRoute } from '../../src/drive/torque-route.ts';
-import { readMapped } from '../../src/run/read-mapped.ts';
+import { measureStep } from './step-measures.ts';
 import { table } from './table.ts';
 
 const { values: options } = parseArgs({
@@ -27,28 +19,6 @@ const DUTY_SHARE = 0.95;
 const COVERS = [0.85, 0.97] as const;
 const TORQUE_SHARE = 0.08;
 
-/** Drive and build sheet of a generated case. */
-function read({ generated, buildText }: StepCase) {
-  const build = parseBuildSheet(buildText, 'pullgate.build.json');
-  const {
-    table: cells,
-    mapping,
-    columnNames,
-  } = readMapped({
-    name: generated.name,
-    chunks: [generated.bytes],
-    mapping: { text: generated.mappingText, name: 'pullgate.map.json' },
-    build: { text: buildText, name: 'pullgate.build.json' },
-    version: 'accuracy',
-  });
-  const recording = normalise(cells, mapping, {
-    barometricKpa: build.ambient.barometricKpa,
-    barometricFrom: build.ambient.source,
-    columnNames,
-  });
-  return { build, drive: segmentDrive(recording, build) };
-}
-
 /** Errors of one measure over all cars. */
 interface Tally {
   readonly errors: number[];
@@ -65,21 +35,17 @@ function count(to: Tally, error: number, truth: number, low: number, high: numbe
   if (truth > high) to.high++;
 }
 
-const highest = (route: TorqueRoute) =>
-  route.ok ? Math.max(...route.pulls.map((measured) => measured.peak.nm)) : undefined;
-
 const projected = { duty: tally(), 'charge-temperature': tally(), torque: tally() };
 const torque = { airflow: tally(), acceleration: tally() };
 let unsettled = 0;
 for (let car = 0; car < cars; car++) {
-  const step = simulateStep({ seed: `${options.seed}.n${car}`, short: !options.long });
-  const { build, drive } = read(step);
-  const routes = torqueEstimate(drive, build).routes;
-  for (const id of ['airflow', 'acceleration'] as const) {
-    const measured = highest(routes[id]);
-    if (measured !== undefined) torque[id].errors.push(measured / step.now.torquePeakNm - 1);
-  }
-  const answer = nextStep(drive, build, effectiveLimits([], build, 'pullgate.build.json'));
+  const { step, airflowNm, accelerationNm, answer } = measureStep({
+    seed: `${options.seed}.n${car}`,
+    short: !options.long,
+  });
+  const truthNm = step.now.torquePeakNm;
+  if (airflowNm !== undefined) torque.airflow.errors.push(airflowNm / truthNm - 1);
+  if (accelerationNm !== undefined) torque.acceleration.errors.push(accelerationNm / truthNm - 1);
   if (!answer) {
     unsettled++;
     continue;

@@ -124,7 +124,7 @@ describe('load axis', () => {
 
 describe('cells that are known poorly', () => {
   it('tells a thin cell beyond the limit without judging it', () => {
-    const burst = { ...BRISK, seconds: 6 };
+    const burst = { ...BRISK, load: 70, seconds: 5.4 };
     const answer = assess({ holds: [LIGHT, burst, LIGHT], total: (m) => (m.hold === burst ? 13 : 1) });
     expect(finding(answer, 'level').verdict).toBe('pass');
     expect(finding(answer, 'level').reasoning.join(' ')).toContain('held too briefly');

@@ -54,14 +54,20 @@ export function surveyGuesses({ columns, mapping }: Survey, width: number): stri
   return columns.flatMap(({ channel, column, confidence, why }) =>
     channel === null || confidence === null
       ? []
-      : wrap(`${channel} is "${column}": ${Math.round(100 * confidence)} % sure, by ${why ?? 'its name'}`, width, LISTED),
+      : wrap(
+          `${channel} is "${column}": ${Math.round(100 * confidence)} % sure, by ${why ?? 'its name'}`,
+          width,
+          LISTED,
+        ),
   );
 }
 
 /** What speaks against columns. */
 export function surveyFaults({ columns }: Survey, width: number): string[] {
   return columns.flatMap(({ column, channel, faults }) =>
-    faults.flatMap(({ kind, text }) => wrap(`"${column}"${channel ? ` (${channel})` : ''}: ${kind}; ${text}.`, width, LISTED)),
+    faults.flatMap(({ kind, text }) =>
+      wrap(`"${column}"${channel ? ` (${channel})` : ''}: ${kind}; ${text}.`, width, LISTED),
+    ),
   );
 }
 

@@ -21,7 +21,8 @@ function clockWords(time: SurveyTime): string {
     return time.why ? `No time column: ${time.why}.` : 'The log tells no time, so that no rate is known.';
   }
   const from = time.column === null ? '' : ` by "${time.column}"${time.unit ? ` in ${time.unit}` : ''}`;
-  const why = time.confidence === null || time.why === null ? '' : `, ${Math.round(100 * time.confidence)} % sure: ${time.why}`;
+  const why =
+    time.confidence === null || time.why === null ? '' : `, ${Math.round(100 * time.confidence)} % sure: ${time.why}`;
   const rate = formatQuantity(1 / time.interval, 'Hz');
   return `${formatNumber(time.duration, '')} s${from}${why}. Usually ${formatNumber(time.interval, '')} s between different times (${rate}).`;
 }

@@ -1,0 +1,28 @@
+import { hasCrash } from '../report/answer.ts';
+import type { Report } from '../report/report-schema.ts';
+import { countWords, VERDICT_WORDS } from './terminal/words.ts';
+
+export const GUESSED_CAUTION =
+  'No mapping file was given, so the columns were guessed from their names. Check the channels below before trusting any answer.';
+
+export const gateTitle = (open: boolean): string => (open ? 'GATE OPEN' : 'GATE CLOSED');
+
+/** Why the gate stands as it does, in one sentence. */
+export function gateReason(report: Report, open: boolean): string {
+  if (hasCrash(report)) return 'A fault in pullgate stopped part of the work: this run decides nothing.';
+  if (report.gate === 'not-assessed') return 'Nothing could be assessed.';
+  if (report.gate === 'fail') return 'At least one answer fails.';
+  if (report.gate === 'warn') return open ? 'Nothing fails, but there are warnings.' : 'There are warnings.';
+  return report.analysers.some((answer) => answer.verdict === 'not-assessed')
+    ? 'What could be assessed passes.'
+    : 'Every answer passes.';
+}
+
+/** `"4 questions: 1 fail, 3 pass."` */
+export function tally({ analysers }: Report): string {
+  const counts = (['fail', 'warn', 'pass', 'not-assessed'] as const).flatMap((verdict) => {
+    const count = analysers.filter((answer) => answer.verdict === verdict).length;
+    return count === 0 ? [] : `${count} ${VERDICT_WORDS[verdict].toLowerCase()}`;
+  });
+  return `${countWords(analysers.length, 'question')}: ${counts.join(', ')}.`;
+}

@@ -1,0 +1,82 @@
+import * as z from 'zod/mini';
+import { type Interval90, NEXT_STEP_IDS, type NextStep } from '../drive/next-step-type.ts';
+import { roundMeasure, roundOrNull } from './round.ts';
+
+const Id = z.enum(NEXT_STEP_IDS);
+
+/** 90 % interval; null where there is no end to it, such as a fuel pressure that boost has used up. */
+const Interval = z.strictObject({
+  value: z.nullable(z.number()),
+  low: z.nullable(z.number()),
+  high: z.nullable(z.number()),
+});
+
+const Projection = z.strictObject({
+  id: Id,
+  title: z.string(),
+  unit: z.string(),
+  now: Interval,
+  next: Interval,
+  limit: z.optional(z.strictObject({ value: z.number(), source: z.string() })),
+  standing: z.enum(['below', 'possible', 'at-or-above', 'no-limit']),
+  /** Settled boost at which the value, and the upper end of its interval, meet the limit; null where they do not as far as the log is carried. */
+  allows: z.optional(z.strictObject({ boost: z.nullable(z.number()), surely: z.nullable(z.number()) })),
+  reasoning: z.array(z.string()),
+});
+
+/** What the next step of boost would do. Boost in kPa gauge. */
+export const NextStepReport = z.strictObject({
+  settledBoost: z.number(),
+  boost: z.number(),
+  from: z.enum(['build sheet', 'proposed']),
+  /** Up to here the log supports a projection. */
+  supportedBoost: z.number(),
+  /** Up to here limits were looked for. */
+  furthestBoost: z.number(),
+  beyondData: z.boolean(),
+  summary: z.string(),
+  first: z.optional(z.strictObject({ id: Id, boost: z.number(), surely: z.nullable(z.number()) })),
+  projections: z.array(Projection),
+  open: z.array(z.strictObject({ id: Id, title: z.string(), why: z.string(), needs: z.array(z.string()) })),
+  reasoning: z.array(z.string()),
+});
+export type NextStepReport = z.infer<typeof NextStepReport>;
+
+const interval = ({ value, low, high }: Interval90) => ({
+  value: roundOrNull(value),
+  low: roundOrNull(low),
+  high: roundOrNull(high),
+});
+
+/** The next step as the report carries it. */
+export function nextStepReport(step: NextStep): NextStepReport {
+  return {
+    settledBoost: roundMeasure(step.settledKpa),
+    boost: roundMeasure(step.boostKpa),
+    from: step.from,
+    supportedBoost: roundMeasure(step.supportedKpa),
+    furthestBoost: roundMeasure(step.furthestKpa),
+    beyondData: step.beyondData,
+    summary: step.summary,
+    ...(step.first && {
+      first: {
+        id: step.first.id,
+        boost: roundMeasure(step.first.boostKpa),
+        surely: roundOrNull(step.first.surelyKpa),
+      },
+    }),
+    projections: step.projections.map(({ id, title, unit, now, next, limit, standing, allows, reasoning }) => ({
+      id,
+      title,
+      unit,
+      now: interval(now),
+      next: interval(next),
+      ...(limit && { limit: { value: limit.value, source: limit.source } }),
+      standing,
+      ...(allows && { allows: { boost: roundOrNull(allows.boostKpa), surely: roundOrNull(allows.surelyKpa) } }),
+      reasoning: [...reasoning],
+    })),
+    open: step.open.map(({ id, title, why, needs }) => ({ id, title, why, needs: [...needs] })),
+    reasoning: [...step.reasoning],
+  };
+}
