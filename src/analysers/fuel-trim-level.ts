@@ -31,6 +31,9 @@ const CELLS: Readonly<Record<TrimSurvey['partition']['name'], string>> = {
   'off idle': 'cells are idle and everything off idle, as the log is short',
 };
 
+/** A dwell that would do, were the trims steadier, s. */
+const HELD_S = 15;
+
 interface Worst {
   readonly bank: BankTrims;
   readonly cell: Cell;
@@ -70,6 +73,7 @@ function beyondButThin(survey: TrimSurvey, limit: Limit): string[] {
 /** Why no cell could be judged, and what log would let it. */
 function nothingJudged(survey: TrimSurvey, limit: Limit): Finding {
   const { warmth, loop } = survey.selection;
+  const held = survey.banks.some((bank) => bank.cells.some((cell) => cell.dwellS >= HELD_S));
   const cold =
     warmth.neverWarmMaxDegC === undefined
       ? []
@@ -78,7 +82,9 @@ function nothingJudged(survey: TrimSurvey, limit: Limit): Finding {
   const finding = notAssessedFinding(
     ID,
     'Base fuelling could not be judged',
-    'No operating region was held warm, in closed loop and steady for long enough.',
+    held
+      ? 'Regions were held long enough, but the trims moved too much within them or between visits to give a level.'
+      : 'No operating region was held warm, in closed loop and steady for long enough.',
     ['Log a warm engine: a minute of idle, then steady cruise at two or three loads, a minute each.'],
   );
   return {

@@ -80,12 +80,12 @@ function unanswerable(why: string, needs: readonly string[], next: readonly stri
 
 function summarise(survey: TrimSurvey, findings: readonly Finding[]): string {
   const level = findings[0];
-  if (!level.measured) return `${level.title}: ${level.reasoning[0]}`;
   const shown = findings
     .filter((f) => f !== level && (f.verdict === 'warn' || f.verdict === 'fail'))
     .map((f) => f.title);
-  const first =
-    level.verdict === 'pass'
+  const first = !level.measured
+    ? `${level.title}: ${level.reasoning[0].replace(/\.$/, '')}`
+    : level.verdict === 'pass'
       ? `Worst steady correction ${formatQuantity(level.measured.value, '%')} over ${survey.keptS.toFixed(0)} s of judged closed loop`
       : level.title;
   return `${[first, ...shown].join('. ')}.`;

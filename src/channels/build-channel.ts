@@ -3,6 +3,7 @@ import { rowIntervalS } from '../signal/row-interval.ts';
 import { channelEntry } from './catalogue.ts';
 import type { CellSeries } from './cell-series.ts';
 import { isStatusLike } from './channel-kind.ts';
+import { isPersonalColumn } from './personal-column.ts';
 import type { Channel } from './recording.ts';
 import { finiteRows, pick } from './row-time.ts';
 
@@ -54,7 +55,7 @@ export function buildChannel(
   }
   return {
     id: series.id,
-    column: series.column.name,
+    column: isPersonalColumn(series.column.name) ? '(removed)' : series.column.name,
     time,
     values,
     rateHz,

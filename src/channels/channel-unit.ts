@@ -5,6 +5,7 @@ import { channelEntry } from './catalogue.ts';
 import type { CellSeries } from './cell-series.ts';
 import { dimensionOfChannel, isStatusLike, unitOn, unitsThatDo } from './channel-kind.ts';
 import { headerUnit } from './header-unit.ts';
+import { shownColumn } from './personal-column.ts';
 
 export interface ChannelUnit {
   readonly unit: RecognisedUnit;
@@ -31,7 +32,7 @@ export function channelUnit({ id, source, column }: CellSeries): ChannelUnit {
   }
   if (header && !rescaled) {
     throw new UserError(
-      `the column "${column.name}" is in ${header.wrong}, which is no unit of ${id}.`,
+      `the column ${shownColumn(column.name)} is in ${header.wrong}, which is no unit of ${id}.`,
       `mapping, channels.${id}`,
       `State "unit" (${unitsThatDo(id)}), or "scale" and "offset" that lead to ${shownUnit}.`,
     );

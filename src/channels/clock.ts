@@ -3,6 +3,7 @@ import type { Column } from '../read/table.ts';
 import { recogniseUnit } from '../units/recognise-unit.ts';
 import { bracketedTexts } from './header-unit.ts';
 import type { TimeUnit } from './mapping-schema.ts';
+import { shownColumn } from './personal-column.ts';
 
 /** How a time column counts. */
 export interface Clock {
@@ -42,7 +43,7 @@ export function timeUnitInHeader(column: Column): TimeUnit | undefined {
 
 /** The unit of a time column: what the mapping says where the cells bear it out, else the header, else the form of the cells. */
 export function clockOf(column: Column, stated: TimeUnit | undefined): Clock {
-  const name = `"${column.name}"`;
+  const name = shownColumn(column.name);
   if (column.kind === 'clock' || column.kind === 'timestamp') {
     const unit = column.kind === 'clock' ? 'clock' : 'iso8601';
     const agrees = stated === undefined || stated === unit || (stated === 'clock' && unit === 'iso8601');

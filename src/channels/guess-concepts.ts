@@ -114,6 +114,7 @@ const RULES: readonly NameRule[] = [
   { id: 'gear', confidence: 0.9, all: [['gear']], may: ['position', 'engaged', 'count'] },
   { id: 'misfire_count', confidence: 0.9, all: [['misfire']], may: ['count'] },
   { id: 'trouble_code_count', confidence: 0.9, all: [['code'], ['count']], may: ['code'] },
+  { id: 'malfunction_lamp', confidence: 0.68, all: [['lamp']], may: ['status'] },
   {
     id: 'malfunction_lamp',
     confidence: 0.9,

@@ -84,7 +84,7 @@ export function railPressureUnit(trace: Trace, engine: Trace | undefined): Unit 
   const { low, top, idle } = levelsOf(trace, engine);
   const rest = idle ?? low;
   if (topSpeedOf(engine) < WORKED_RPM || !(low > 0) || top > PORT_RISE_MOST * rest) return undefined;
-  const found = (['kPa', 'bar', 'psi', 'MPa'] as const).filter((unit) =>
+  const found = (['kPa', 'mbar', 'bar', 'psi', 'MPa'] as const).filter((unit) =>
     within(convert(rest, unit, 'kPa'), PORT_RAIL_KPA),
   );
   return found.length === 1 ? found[0] : undefined;

@@ -1,3 +1,4 @@
+import { median } from '../signal/median.ts';
 import type { PressureReference } from '../units/recognise-unit.ts';
 import { type ChannelId, channelEntry } from './catalogue.ts';
 import { dimensionOfChannel, isFuelTrim, isStatusLike } from './channel-kind.ts';
@@ -54,8 +55,25 @@ function settleRetard(candidate: Candidate, trace: Trace): Settled {
   };
 }
 
+/** A name that says lambda over values of an air-fuel ratio, or the other way round: the values decide. */
+function otherMixture(candidate: Candidate, { values }: Trace): 'AFR' | 'lambda' | undefined {
+  const header = headerUnit(candidate.channel, candidate.column);
+  if (!header || 'wrong' in header || values.length === 0) return undefined;
+  const usual = median(values);
+  if (header.unit.unit === 'lambda' && usual > 6 && usual < 25) return 'AFR';
+  return header.unit.unit === 'AFR' && usual > 0.03 && usual < 0.12 ? 'lambda' : undefined;
+}
+
 function settleUnit(candidate: Candidate, trace: Trace, context: UnitContext): Settled {
   const { channel, column, source, why } = candidate;
+  const mixture = dimensionOfChannel(channel) === 'mixture' ? otherMixture(candidate, trace) : undefined;
+  if (mixture) {
+    const note = `"${column.name}" is called otherwise, but its values are those of ${mixture === 'AFR' ? 'an air-fuel ratio' : 'lambda'}; read as ${mixture}.`;
+    return {
+      guess: { ...candidate, why: `${why}; its values are ${mixture}`, source: { ...source, unit: mixture } },
+      note,
+    };
+  }
   if (hasUnit(candidate) || isStatusLike(channel)) return { guess: candidate };
   const reading = unitByData(channel, trace, context);
   if (!reading) {
@@ -120,6 +138,7 @@ export function settle(candidate: Candidate, trace: Trace, context: UnitContext)
       `"${column.name}" may be ${channel}, but its name does not say enough. Map it if it is.`,
     );
   }
+  if (channel === 'malfunction_lamp' && confidence < SURE_OF_LAMP) return settleLamp(candidate, trace);
   if (
     channel === 'charge_air_temperature' &&
     confidence < SURE_OF_CHARGE &&
@@ -128,6 +147,17 @@ export function settle(candidate: Candidate, trace: Trace, context: UnitContext)
     return question(candidate, `"${column.name}" is too hot for ${channel}; it may be the catalyst. It is left out.`);
   }
   return settleUnit(candidate, trace, context);
+}
+
+const SURE_OF_LAMP = 0.8;
+
+/** A lamp without a word of which: in an engine's log it is the malfunction lamp where it is only ever on or off. */
+function settleLamp(candidate: Candidate, { values }: Trace): Settled {
+  const name = candidate.column.name;
+  if (values.length === 0 || values.some((value) => value !== 0 && value !== 1)) {
+    return question(candidate, `"${name}" may be malfunction_lamp, but it is not only 0 and 1. Map it if it is.`);
+  }
+  return { guess: candidate, note: `"${name}" is taken as the malfunction lamp; map it otherwise if it is another.` };
 }
 
 const SURE_OF_CHARGE = 0.75;

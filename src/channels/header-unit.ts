@@ -3,15 +3,25 @@ import type { PressureReference, RecognisedUnit } from '../units/recognise-unit.
 import type { ChannelId } from './catalogue.ts';
 import { dimensionOfChannel, mayBeGauge, unitOn } from './channel-kind.ts';
 
-const BRACKETED = /[[({<]([^\])}>]*)[\])}>]/g;
+/** An opening bracket that nothing closes runs to the end, so that the time stays linear. */
+const BRACKETED = /[[({<]([^\])}>]*)([\])}>])?/g;
 /** `_kPa`, ` km/h`, `-rpm`, `, V` at the end of a name, one or two words. */
 const ENDINGS = [/[\s_,;:/.-]([^\s_,;:.-]+)\s*$/u, /[\s_,;:.-]([^\s_,;:.-]+[\s_-][^\s_,;:.-]+)\s*$/u];
 
+/** No unit is longer; only so much of a name's end is looked at. */
+const LONGEST_ENDING = 48;
+
 /** The unit a name carries in brackets: its text, whatever it is. */
 export const bracketedTexts = (name: string): string[] =>
-  [...name.matchAll(BRACKETED)].map((match) => match[1].trim()).reverse();
+  [...name.matchAll(BRACKETED)].flatMap((match) => (match[2] === undefined ? [] : match[1].trim())).reverse();
 
-const endings = (name: string): string[] => ENDINGS.flatMap((pattern) => pattern.exec(name)?.[1] ?? []);
+function endingOf(name: string, pattern: RegExp): { readonly text: string; readonly at: number } | undefined {
+  const from = Math.max(0, name.length - LONGEST_ENDING);
+  const match = pattern.exec(name.slice(from));
+  return match ? { text: match[1], at: from + match.index } : undefined;
+}
+
+const endings = (name: string): string[] => ENDINGS.flatMap((pattern) => endingOf(name, pattern)?.text ?? []);
 
 /** Words of a name: `MAP_kPa abs` → map, kpa, abs. */
 export const wordsOf = (name: string): string[] =>
@@ -77,11 +87,21 @@ export function referenceByName(id: ChannelId, name: string): PressureReference 
 
 /** A name without the unit at its end: `RPM [1/min]` → `RPM`, `MAP_kPa` → `MAP`. Needs no channel: any known unit counts. */
 export function withoutUnit(name: string, isUnit: (text: string) => boolean): string {
-  const open = /^(.*\S)\s*[[({<]([^\])}>]*)[\])}>]\s*$/u.exec(name);
-  if (open && (open[2].trim() === '' || isUnit(open[2].trim()))) return open[1];
+  const bracket = lastBracket(name);
+  if (bracket && (bracket.text === '' || isUnit(bracket.text))) return bracket.before;
   for (const pattern of [...ENDINGS].reverse()) {
-    const match = pattern.exec(name);
-    if (match && match.index > 0 && isUnit(match[1])) return name.slice(0, match.index);
+    const found = endingOf(name, pattern);
+    if (found && found.at > 0 && isUnit(found.text)) return name.slice(0, found.at);
   }
   return name;
+}
+
+/** What stands in the brackets that end a name, and the name before them. */
+function lastBracket(name: string): { readonly before: string; readonly text: string } | undefined {
+  const whole = name.trimEnd();
+  let at = whole.length - 1;
+  if (at < 0 || !'])}>'.includes(whole[at])) return undefined;
+  for (at--; at >= 0 && !'[({<'.includes(whole[at]); at--) if ('])}>'.includes(whole[at])) return undefined;
+  const before = whole.slice(0, Math.max(0, at)).trimEnd();
+  return before === '' ? undefined : { before, text: whole.slice(at + 1, -1).trim() };
 }

@@ -4,9 +4,11 @@ import { median } from '../signal/median.ts';
 import type { CellSeries } from './cell-series.ts';
 import { secondsAfter, startNote } from './clock.ts';
 import { mappedChannels } from './columns-wanted.ts';
+import { mayNameChannels } from './guess-layout.ts';
 import type { Mapping } from './mapping-schema.ts';
 import { findColumn } from './match-column.ts';
 import { mendTime } from './mend-time.ts';
+import { isPersonalColumn } from './personal-column.ts';
 import type { TimeSegment } from './recording.ts';
 import { pick, stampsOf } from './row-time.ts';
 
@@ -112,6 +114,8 @@ export function longSeries(table: Table, mapping: Mapping, present: readonly str
   const timeColumn = columnOf(time.column, 'time.column');
   const { rows, stamps, clock } = stampsOf(timeColumn, time.unit, 'time.column');
   const { names, codes } = nameCodes(columnOf(long.name, 'long.name'));
+  const shown =
+    isPersonalColumn(long.name) && !mayNameChannels(long.name) ? [] : names.filter((one) => !isPersonalColumn(one));
   const value = columnOf(long.value, 'long.value');
   const unit = long.unit === undefined ? undefined : columnOf(long.unit, 'long.unit');
   const lists = rowsByName(codes, names.length, rows);
@@ -126,7 +130,7 @@ export function longSeries(table: Table, mapping: Mapping, present: readonly str
     table.rowCount,
   );
   const series = mappedChannels(mapping).map(([id, source]): CellSeries => {
-    const index = findColumn(source.column, names, `channels.${id}`);
+    const index = findColumn(source.column, names, `channels.${id}`, shown);
     const own = lists[index];
     const unitText = unit && own.length > 0 ? unit.labels[unit.codes?.[own[0]] ?? -1] : undefined;
     const mended = own.length > 1 ? mendTime(pick(seconds, own)) : undefined;

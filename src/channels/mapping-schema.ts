@@ -20,7 +20,9 @@ const MappedTime = z.union([
     ),
   }),
   z.strictObject({
-    rate: z.number().check(z.positive(), told('Rows per second (Hz), for a log without a time column.')),
+    rate: z
+      .number()
+      .check(z.positive({ abort: true }), z.minimum(0.001), z.maximum(100_000), told('Rows per second (Hz), for a log without a time column.')),
   }),
 ]);
 

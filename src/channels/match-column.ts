@@ -29,7 +29,7 @@ function known(wanted: string, names: readonly string[]): string {
   const bare = new Map(names.map((name) => [foldUnit(name), name] as const).filter(([folded]) => folded.length > 1));
   const near = nearNames(foldUnit(wanted), bare.keys()).map((name) => bare.get(name));
   if (near.length > 0) return `Did you mean ${near.map((name) => `"${name}"`).join(' or ')}?`;
-  if (names.length === 0) return 'The log has no columns.';
+  if (names.length === 0) return 'The log has no column that may be shown.';
   const more = names.length > LISTED ? ` and ${names.length - LISTED} more` : '';
   return `The log has ${quoted(names.slice(0, LISTED))}${more}.`;
 }

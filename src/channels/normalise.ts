@@ -8,7 +8,7 @@ import { canonicalReference } from './channel-kind.ts';
 import { channelUnit } from './channel-unit.ts';
 import { longSeries } from './long-series.ts';
 import type { Mapping } from './mapping-schema.ts';
-import { isPersonalColumn } from './personal-column.ts';
+import { isPersonalColumn, shownColumn } from './personal-column.ts';
 import { manifoldReference, type Pressure, type Reference, railReference } from './pressure-reference.ts';
 import type { Channel, Recording, TimeSegment } from './recording.ts';
 import { rowTime } from './row-time.ts';
@@ -125,7 +125,7 @@ export function normalise(table: Table, mapping: Mapping, options: NormaliseOpti
         )
       : channelAsLogged(id);
     if (channel) channels.set(id, channel);
-    else notes.push(`"${draft.series.column.name}" (${id}) holds no value in this log.`);
+    else notes.push(`${shownColumn(draft.series.column.name)} (${id}) holds no value in this log.`);
   }
   if (channels.size === 0) {
     throw new UserError(

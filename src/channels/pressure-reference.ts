@@ -7,6 +7,7 @@ import type { CellSeries } from './cell-series.ts';
 import { canonicalReference } from './channel-kind.ts';
 import type { ChannelUnit } from './channel-unit.ts';
 import { referenceByName } from './header-unit.ts';
+import { shownColumn } from './personal-column.ts';
 import { finiteRows, pick } from './row-time.ts';
 import { sampleOf } from './to-canonical.ts';
 
@@ -69,7 +70,7 @@ export function referenceByData(pressure: Pressure, engine: Pressure | undefined
 }
 
 const unsure = (pressure: Pressure) =>
-  `"${pressure.series.column.name}" may be gauge or absolute and the log does not tell; ${pressure.series.id} is left out. State "reference" in the mapping.`;
+  `${shownColumn(pressure.series.column.name)} may be gauge or absolute and the log does not tell; ${pressure.series.id} is left out. State "reference" in the mapping.`;
 
 /**
  * Gauge or absolute: as the mapping, the unit (`psig`) or the name says; else as the values prove. Undecided kilopascals are

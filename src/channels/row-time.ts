@@ -5,6 +5,7 @@ import { clockOf, secondsAfter, startNote } from './clock.ts';
 import type { Mapping, TimeUnit } from './mapping-schema.ts';
 import { findColumn } from './match-column.ts';
 import { type MendedTime, mendTime } from './mend-time.ts';
+import { shownColumn } from './personal-column.ts';
 
 /** The log's rows on one clock. */
 export interface RowTime extends MendedTime {
@@ -34,7 +35,7 @@ export function stampsOf(column: Column, stated: TimeUnit | undefined, key: stri
   const stamps = pick(column.values, rows);
   if (stamps.length === 0) {
     throw new UserError(
-      `the time column "${column.name}" holds no times.`,
+      `the time column ${shownColumn(column.name)} holds no times.`,
       `mapping, ${key}`,
       'Name the column that holds the time of each row.',
     );

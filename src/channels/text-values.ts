@@ -1,5 +1,6 @@
 import type { ChannelId } from './catalogue.ts';
 import type { CellSeries } from './cell-series.ts';
+import { isPersonalColumn } from './personal-column.ts';
 
 const foldText = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
 
@@ -53,13 +54,18 @@ const plainNumber = (text: string) => (/^[+-]?\d+(\.\d+)?$/.test(text.trim()) ? 
 
 const shown = (text: string) => `"${text.length > 24 ? `${text.slice(0, 24)}…` : text}"`;
 
+/** Texts of a column that tells who, where or which car are never shown. */
+function shownTexts(series: CellSeries, texts: readonly string[], show: (text: string, i: number) => string): string {
+  return isPersonalColumn(series.column.name) ? 'not shown' : texts.map(show).join(', ');
+}
+
 function unreadNote(series: CellSeries, numbers: readonly (number | undefined)[]): string | undefined {
   const counts = new Array<number>(series.labels.length).fill(0);
   for (const code of series.codes ?? []) if (code >= 0) counts[code]++;
   const unread = series.labels.filter((_, i) => numbers[i] === undefined && counts[i] > 0);
   if (unread.length === 0) return undefined;
   const cells = counts.reduce((sum, count, i) => sum + (numbers[i] === undefined ? count : 0), 0);
-  const texts = unread.slice(0, 3).map(shown).join(', ') + (unread.length > 3 ? ', …' : '');
+  const texts = shownTexts(series, unread.slice(0, 3), shown) + (unread.length > 3 ? ', …' : '');
   return `${cells === 1 ? '1 cell holds text' : `${cells} cells hold text`} (${texts}) and ${cells === 1 ? 'is' : 'are'} left out.`;
 }
 
@@ -79,7 +85,11 @@ export function numbersOf(series: CellSeries): { values: Float64Array; notes: st
     .filter(
       ({ label, value }) => value !== undefined && mapped?.(label) === undefined && plainNumber(label) === undefined,
     );
-  const read = guessed.map(({ label, value }) => `${shown(label)} as ${value}`).join(', ');
-  const notes = [read ? `Read from text: ${read}.` : undefined, unreadNote(series, numbers)];
+  const read = shownTexts(
+    series,
+    guessed.map(({ label }) => label),
+    (label, i) => `${shown(label)} as ${guessed[i].value}`,
+  );
+  const notes = [guessed.length > 0 ? `Read from text: ${read}.` : undefined, unreadNote(series, numbers)];
   return { values, notes: notes.filter((note) => note !== undefined) };
 }

@@ -45,11 +45,12 @@ export async function runCheck(
     !style.several || !outputs.some(({ format, to }) => format.id === 'terminal' && to.kind === 'stdout');
 
   const outcomes: Outcome[] = [];
-  for (const outcome of checkLogs(logs, { version: VERSION, sheetsFor, analysers, codes })) {
+  const traces = outputs.some(({ format }) => format.drawsTraces);
+  for (const outcome of checkLogs(logs, { version: VERSION, sheetsFor, analysers, codes, traces })) {
     progress.clear();
     if ('unusable' in outcome && tellUnusable) printMessage(io, outcome.unusable.error);
     if (style.several || 'report' in outcome) for (const sink of sinks) await sink.each(outcome);
-    outcomes.push(outcome);
+    outcomes.push('report' in outcome ? { report: outcome.report } : outcome);
     progress.show(outcomes.length);
   }
   progress.clear();

@@ -81,11 +81,11 @@ export function expectationOf(
       note: `Manifold pressure is not logged: rail pressure itself is held against its ${reference.from} level, as the regulator is fixed.`,
     };
   }
-  const follow = regulator.taken === 'fixed' ? 0 : regulator.taken === 'rising-rate' ? (regulator.slope ?? 1) : 1;
+  const follow = regulator.taken === 'fixed' ? 0 : 1;
   const words = {
     fixed: `a fixed regulator holds the rail, so boost takes from it`,
     'manifold-referenced': 'a manifold-referenced regulator holds it at any boost',
-    'rising-rate': `a rising-rate regulator adds to it with boost`,
+    'rising-rate': `a rising-rate regulator adds to it with boost; it is held against that level all the same`,
   }[regulator.taken];
   return {
     by: 'idle differential',

@@ -3,6 +3,7 @@ import { median } from '../signal/median.ts';
 import { medianInterval } from '../signal/median-interval.ts';
 import { quantile } from '../signal/quantile.ts';
 import { robustSpread } from '../signal/robust-spread.ts';
+import { splitByOperatingPoint } from './trim-split.ts';
 
 /** Operating region: idle, or a band of engine speed and load. Bands are half open. */
 export interface CellRegion {
@@ -173,9 +174,10 @@ export function byRegion(
   return groups.filter((group) => group.indexes.length > 0);
 }
 
-/** One row per region visited: idle first, then by engine speed and load. */
+/** One row per region visited, two where it holds two operating points with different trims: idle first, then by engine speed and load. */
 export function trimCells(kept: KeptTrims, use?: (i: number) => boolean): Cell[] {
-  const cells = byRegion(kept, use).map(({ region, indexes }) => cellOf(kept, region, indexes));
+  const parts = byRegion(kept, use).flatMap((part) => splitByOperatingPoint(kept, part));
+  const cells = parts.map(({ region, indexes }) => cellOf(kept, region, indexes));
   const order = (cell: Cell) => [
     cell.region.idle ? 0 : 1,
     cell.region.rpm?.[0] ?? -1,

@@ -77,13 +77,16 @@ function weight(issues: readonly Issue[]): number {
   }, 0);
 }
 
+/** Keys beyond these are told without a near name. */
+const NEAR_NAMES_SOUGHT = 50;
+
 function unknownKeys(allKnown: readonly string[], path: KeyPath, keys: readonly string[]): SettingsProblem[] {
   const known = allKnown.filter((key) => !keys.includes(key));
   const all = known.length > 0 && known.length <= 16 ? `Known keys: ${known.join(', ')}.` : undefined;
-  return keys.map((key) => ({
+  return keys.map((key, i) => ({
     path: [...path, key],
-    what: `"${key}" is not a key that can stand here.`,
-    mend: didYouMean(key, known) ?? all,
+    what: `${shown(key)} is not a key that can stand here.`,
+    mend: (i < NEAR_NAMES_SOUGHT ? didYouMean(key, known) : undefined) ?? all,
   }));
 }
 

@@ -1,4 +1,4 @@
-import { findNodeAtLocation, getNodeValue, type Node, type ParseError, parseTree } from 'jsonc-parser';
+import { createScanner, findNodeAtLocation, getNodeValue, type Node, type ParseError, parseTree } from 'jsonc-parser';
 import { UserError } from './user-error.ts';
 
 export type KeyPath = readonly (string | number)[];
@@ -30,6 +30,26 @@ const SYNTAX: Record<number, string> = {
   16: 'a control character inside a text',
 };
 
+/** A settings file holds a few kilobytes and a few levels; more is another file, or one made to do harm. */
+const LONGEST_FILE = 1024 * 1024;
+const DEEPEST = 32;
+
+/** jsonc-parser's kinds of token for `{`, `}`, `[`, `]` and the end of the text. */
+const OPENING: readonly number[] = [1, 3];
+const CLOSING: readonly number[] = [2, 4];
+const END = 17;
+
+/** Where brackets stand too deep in each other, before anything walks down them; undefined where nowhere. */
+function tooDeepAt(text: string): number | undefined {
+  const scanner = createScanner(text, true);
+  let depth = 0;
+  for (let token: number = scanner.scan(); token !== END; token = scanner.scan()) {
+    if (OPENING.includes(token) && ++depth > DEEPEST) return scanner.getTokenOffset();
+    if (CLOSING.includes(token)) depth--;
+  }
+  return undefined;
+}
+
 function lineAndColumn(text: string, offset: number): { line: number; column: number } {
   const before = text.slice(0, offset).split(/\r\n|\r|\n/);
   return { line: before.length, column: before[before.length - 1].length + 1 };
@@ -51,12 +71,16 @@ function findBadKey(node: Node, path: (string | number)[]): { path: (string | nu
   return undefined;
 }
 
+/** Characters of a key that are shown. */
+const LONGEST_KEY = 60;
+
 /** `channels.engine_speed.unit`, `deadTime[0][1]`; keys that are no plain words in quotes. */
 export function showPath(path: KeyPath): string {
   return path
     .map((key, i) => {
       if (typeof key === 'number') return `[${key}]`;
-      const plain = /^[\w$-]+$/.test(key) ? key : JSON.stringify(key);
+      const short = key.length > LONGEST_KEY ? `${key.slice(0, LONGEST_KEY)}…` : key;
+      const plain = /^[\w$-]+$/.test(short) ? short : JSON.stringify(short);
       return i === 0 ? plain : `.${plain}`;
     })
     .join('');
@@ -65,10 +89,17 @@ export function showPath(path: KeyPath): string {
 /** Reads JSON with comments. A text that is none is a UserError with line and column; so is a key written twice. */
 export function readSettingsFile(content: string, file: string): SettingsFile {
   const text = content.startsWith('\uFEFF') ? content.slice(1) : content;
-  const errors: ParseError[] = [];
-  const root = parseTree(text, errors, { allowTrailingComma: true });
+  if (text.length > LONGEST_FILE) {
+    throw new UserError('the file is longer than 1 MiB.', file, 'A mapping or build sheet is a short text.');
+  }
   const place = (offset: number) => lineAndColumn(text, offset);
   const where = (offset: number) => `${file}:${place(offset).line}:${place(offset).column}`;
+  const tooDeep = tooDeepAt(text);
+  if (tooDeep !== undefined) {
+    throw new UserError(`brackets stand more than ${DEEPEST} deep in each other.`, where(tooDeep), 'Take them out.');
+  }
+  const errors: ParseError[] = [];
+  const root = parseTree(text, errors, { allowTrailingComma: true });
   if (!root) {
     throw new UserError('the file is empty.', file, 'It holds one JSON object; "pullgate init" writes a starter.');
   }

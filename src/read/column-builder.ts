@@ -12,6 +12,8 @@ import { trimCell } from './trim-cell.ts';
 /** Distinct texts kept for a column; the rest share one label, so that a hostile column cannot fill the memory. */
 export const MOST_LABELS = 1000;
 const OTHER_TEXT = '(other text)';
+/** Characters of a cell's text that are kept. */
+const LONGEST_LABEL = 200;
 
 /** A text column turns out to be numbers with a slow start once numbers lead by this many cells. */
 const NUMBERS_LEAD = 16;
@@ -26,6 +28,8 @@ export interface ColumnBuilder {
   values: Float64Array;
   codes: Int32Array | undefined;
   readonly labels: Map<string, number>;
+  /** The keys of `labels` by their code. */
+  readonly labelTexts: string[];
   /** Cells of a text column so far that read as numbers, and that do not. */
   numbers: number;
   texts: number;
@@ -40,11 +44,13 @@ export interface CellRules {
 
 type CellOutcome = 'blank' | 'missing' | 'value' | 'stray text' | 'text';
 
-function setLabel(column: ColumnBuilder, row: number, text: string): void {
+function setLabel(column: ColumnBuilder, row: number, whole: string): void {
+  const text = whole.length > LONGEST_LABEL ? `${whole.slice(0, LONGEST_LABEL - 1)}…` : whole;
   let code = column.labels.get(text);
   if (code === undefined) {
     const label = column.labels.size >= MOST_LABELS ? OTHER_TEXT : text;
     code = column.labels.get(label) ?? column.labels.size;
+    if (code === column.labels.size) column.labelTexts.push(label);
     column.labels.set(label, code);
   }
   column.codes ??= new Int32Array(column.values.length).fill(-1);
@@ -62,7 +68,7 @@ function readValue(column: ColumnBuilder, text: string, decimalChar: DecimalChar
 /** Numbers of a column taken for text become its values; only the true texts keep a label. */
 function becomeNumbers(column: ColumnBuilder, rows: number): void {
   column.kind = 'number';
-  const texts = [...column.labels.keys()];
+  const texts = column.labelTexts.splice(0);
   column.labels.clear();
   const { codes } = column;
   if (!codes) return;
@@ -118,7 +124,7 @@ export function finishColumn(column: ColumnBuilder, rows: number): Column {
     unitText,
     kind,
     values,
-    labels: [...column.labels.keys()],
+    labels: column.labelTexts,
     codes: column.codes?.slice(0, rows),
   };
 }

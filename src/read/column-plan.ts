@@ -4,7 +4,7 @@ import { unitSuffix } from './cell-suffix.ts';
 import { classifyCell } from './classify-cell.ts';
 import type { CellRules, ColumnBuilder } from './column-builder.ts';
 import type { HeadRecord } from './head-records.ts';
-import { columnNames, unitFromCell } from './header-names.ts';
+import { columnNames, renamedNote, unitFromCell } from './header-names.ts';
 import { longerThanHeader } from './layout-errors.ts';
 import { isMissing } from './missing-tokens.ts';
 import { atLine } from './read-options.ts';
@@ -28,7 +28,12 @@ function lastFilled(cells: readonly string[]): number {
 }
 
 /** The fields of the file: names, units, and how far the rows reach. */
-export function planColumns(layout: Layout, rules: CellRules, fileName: string): ColumnPlan {
+export function planColumns(
+  layout: Layout,
+  rules: CellRules,
+  fileName: string,
+  mayShow: (columnName: string) => boolean,
+): ColumnPlan {
   const { sample } = layout;
   const named = lastFilled(layout.names?.cells ?? []);
   const widths = sample.map((record) => lastFilled(record.cells));
@@ -51,7 +56,8 @@ export function planColumns(layout: Layout, rules: CellRules, fileName: string):
   if (prefix !== '' && texts.length > 0 && texts[0].startsWith(prefix) && texts[0].length > prefix.length) {
     texts[0] = texts[0].slice(prefix.length);
   }
-  const { names, notes } = columnNames(texts);
+  const { names, renamed } = columnNames(texts);
+  const notes = [renamedNote(renamed, mayShow)].filter((note) => note !== undefined);
   const trailing = sample.length > 0 && sample.every((record) => record.cells.length > reach);
   return {
     names,
@@ -110,6 +116,7 @@ export function startColumn(
     values: new Float64Array(capacity),
     codes: undefined,
     labels: new Map(),
+    labelTexts: [],
     numbers: 0,
     texts: 0,
   };

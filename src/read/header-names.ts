@@ -6,14 +6,19 @@ const LAYOUT = /[\t-\r\u0085\u2028\u2029]+/g;
 // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
 const HIDDEN = /[\u0000-\u001f\u007f-\u009f\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/g;
 
-/** A header text as people would read it: trimmed, on one line, without control characters. */
+/** A longer name is no name: it is cut there. */
+const LONGEST_NAME = 200;
+
+/** A header text as people would read it: trimmed, on one line, without control characters, not endless. */
 export function cleanName(text: string): string {
-  return text.replace(ESCAPE_SEQUENCE, '').replace(LAYOUT, ' ').replace(HIDDEN, '').trim();
+  const name = text.replace(ESCAPE_SEQUENCE, '').replace(LAYOUT, ' ').replace(HIDDEN, '').trim();
+  return name.length > LONGEST_NAME ? `${name.slice(0, LONGEST_NAME - 1)}…` : name;
 }
 
 interface ColumnNames {
   readonly names: readonly string[];
-  readonly notes: readonly string[];
+  /** Names that were given a number because an earlier column has them. */
+  readonly renamed: readonly string[];
 }
 
 /** Gives every column a name of its own: blank ones by their place, repeated ones a number. */
@@ -21,22 +26,26 @@ export function columnNames(texts: readonly string[]): ColumnNames {
   const taken = new Set<string>();
   const cleaned = texts.map(cleanName);
   const given = new Set(cleaned);
-  const repeated: string[] = [];
+  const renamed: string[] = [];
   const names = cleaned.map((text, i) => {
     const base = text === '' ? `column ${i + 1}` : text;
     let name = base;
     for (let n = 2; taken.has(name) || (n > 2 && given.has(name)); n++) name = `${base} (${n})`;
-    if (name !== base) repeated.push(name);
+    if (name !== base) renamed.push(name);
     taken.add(name);
     return name;
   });
-  const shown = repeated.slice(0, 5).map((name) => `"${name}"`);
-  const more = repeated.length > shown.length ? ` and ${repeated.length - shown.length} more` : '';
-  const notes =
-    repeated.length === 0
-      ? []
-      : [`Some columns share a name; the later ones were renamed: ${shown.join(', ')}${more}.`];
-  return { names, notes };
+  return { names, renamed };
+}
+
+/** The sentence about renamed columns; names that may not be shown are only counted. */
+export function renamedNote(renamed: readonly string[], mayShow: (name: string) => boolean): string | undefined {
+  if (renamed.length === 0) return undefined;
+  const shown = renamed.filter(mayShow).slice(0, 5);
+  if (shown.length === 0) return `Some columns share a name; the later ones (${renamed.length}) were renamed.`;
+  const more = renamed.length > shown.length ? ` and ${renamed.length - shown.length} more` : '';
+  const names = shown.map((name) => `"${name}"`).join(', ');
+  return `Some columns share a name; the later ones were renamed: ${names}${more}.`;
 }
 
 const NO_UNIT = new Set(['', '-', '--', '---']);

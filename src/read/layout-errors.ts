@@ -57,6 +57,14 @@ export function longerThanHeader(name: string, line: number, names: number): Use
   );
 }
 
+export function tooManyCells(name: string, line: number, columns: number): UserError {
+  return new UserError(
+    `up to here the log has more cells than can be held: ${columns} columns are read.`,
+    atLine(name, line),
+    'Split the log, or give a mapping that names fewer columns.',
+  );
+}
+
 /** Why no header was found. */
 export function noHeader(name: string, records: readonly HeadRecord[], skipRows: number | undefined): UserError {
   const filled = records.filter((record) => !isBlank(record));

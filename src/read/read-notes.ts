@@ -6,7 +6,7 @@ function rows(odd: OddRows): string {
 }
 
 /** What happened on the way that the report should tell, each one sentence. */
-export function readNotes(builder: TableBuilder, nulBytes: number): string[] {
+export function readNotes(builder: TableBuilder, nulBytes: number, mayShow: (columnName: string) => boolean): string[] {
   const notes: string[] = [];
   const { short, long, repeatedHeader } = builder;
   if (builder.rules.decoder.met.windows1252) {
@@ -19,11 +19,16 @@ export function readNotes(builder: TableBuilder, nulBytes: number): string[] {
   if (long.count > 0) {
     notes.push(`${rows(long)} with more cells than the header has names: the extra cells were left out.`);
   }
+  if (builder.timeByRow && builder.fieldCount === 1 && builder.blankLinesBetween > 0) {
+    notes.push(
+      `Blank lines and comments between the rows: ${builder.blankLinesBetween}, left out. Rows after one that stood for a sample come out early.`,
+    );
+  }
   if (repeatedHeader.count > 0) {
     notes.push(`The header is repeated in ${rows(repeatedHeader)}, as after a restart of the logger; left out.`);
   }
   for (const column of builder.columns) {
-    if (!column) continue;
+    if (!column || !mayShow(column.name)) continue;
     if (column.suffix !== undefined && column.texts > 0) {
       notes.push(
         `Cells of "${column.name}" that do not end in "${column.suffix}" like the others: ${column.texts}, left out.`,

@@ -9,6 +9,13 @@ export interface ReadOptions {
   readonly missing?: readonly string[] | undefined;
   /** Columns whose name it refuses are never kept. */
   readonly keep?: ((columnName: string) => boolean) | undefined;
+  /** Columns whose name it refuses are never named in a note. */
+  readonly mayShow?: ((columnName: string) => boolean) | undefined;
+  /**
+   * Rows come at a known rate and no column tells the time: a row of blank cells counts like any other, and a file without
+   * any delimiter may be a log of one column.
+   */
+  readonly timeByRow?: boolean | undefined;
 }
 
 export interface ReadSource {

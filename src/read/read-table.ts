@@ -22,18 +22,21 @@ const BLOCK_SIZES: BlockSizes = { head: 512 * 1024, block: 512 * 1024 };
  */
 export function readTable(source: ReadSource, options: ReadOptions, sizes: BlockSizes = BLOCK_SIZES): Table {
   const { name } = source;
+  const { timeByRow = false } = options;
   const override = options.dialect ?? {};
   const text = openText(source, override.encoding);
   const blocks = textBlocks(text.chunks, sizes, name);
   const first = blocks.next();
   if (first.done) throw blankFile(name);
 
-  const layout = sniffLayout(first.value.bytes, first.value.newline === 13 ? '\r' : '\n', override, name);
+  const newline = first.value.newline === 13 ? '\r' : '\n';
+  const layout = sniffLayout(first.value.bytes, newline, override, name, timeByRow);
   const decoder = cellDecoder(text.encoding.cells);
   const { decimalChar } = layout;
   const rules = { decimalChar, missing: missingTokens(options.missing ?? [], decimalChar), decoder };
-  const plan = planColumns(layout, rules, name);
-  const builder = startTable(layout, rules, plan.names, first.value.bytes.length, name);
+  const mayShow = options.mayShow ?? (() => true);
+  const plan = planColumns(layout, rules, name, mayShow);
+  const builder = startTable(layout, rules, plan.names, first.value.bytes.length, name, timeByRow);
   for (const [field, columnName] of plan.names.entries()) {
     const kept = options.keep?.(columnName) ?? true;
     addColumn(builder, kept ? startColumn(plan, field, layout, rules, builder.capacity) : undefined);
@@ -68,6 +71,6 @@ export function readTable(source: ReadSource, options: ReadOptions, sizes: Block
     firstDataLine: builder.firstDataLine,
     bytes: text.seen.bytes,
     sha256: text.hash.digest('hex'),
-    notes: [...plan.notes, ...readNotes(builder, text.seen.nulBytes), ...reader.notes],
+    notes: [...plan.notes, ...readNotes(builder, text.seen.nulBytes, mayShow), ...reader.notes],
   };
 }

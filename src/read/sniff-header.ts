@@ -28,12 +28,12 @@ function holdsData(record: HeadRecord): boolean {
   return record.cells.some((cell) => classOf(cell) === 'measured' || (cell.length > 1 && isCommonMissing(cell)));
 }
 
-/** The commonest number of cells among records that hold data. */
-export function dataWidth(records: readonly HeadRecord[]): number {
+/** The commonest number of cells, at least `least`, among records that hold data. */
+export function dataWidth(records: readonly HeadRecord[], least = 2): number {
   const tally = new Map<number, number>();
   let best = 0;
   for (const record of records) {
-    if (record.cells.length < 2 || !holdsData(record)) continue;
+    if (record.cells.length < least || !holdsData(record)) continue;
     const times = (tally.get(record.cells.length) ?? 0) + 1;
     tally.set(record.cells.length, times);
     if (times > (tally.get(best) ?? 0)) best = record.cells.length;
@@ -128,8 +128,8 @@ function isPreamble(records: readonly HeadRecord[], place: HeaderPlace, width: n
  * Finds the header: the names right above the first stretch of data rows of the usual width. A preamble is whatever
  * stands before it. `prefix` starts comment lines; a header may start with it too.
  */
-function findHeader(records: readonly HeadRecord[], prefix: string): HeaderPlace | undefined {
-  const width = dataWidth(records);
+function findHeader(records: readonly HeadRecord[], prefix: string, leastWidth: number): HeaderPlace | undefined {
+  const width = dataWidth(records, leastWidth);
   if (width === 0) return undefined;
   for (let i = 1; i < records.length; i++) {
     const record = records[i];
@@ -146,11 +146,12 @@ export function placeHeader(
   prefix: string,
   skipRows: number | undefined,
   headerRowCount: number | undefined,
+  leastWidth = 2,
 ): HeaderPlace | undefined {
   if (skipRows === undefined) {
-    const found = findHeader(records, prefix);
+    const found = findHeader(records, prefix, leastWidth);
     if (headerRowCount === 0) {
-      const width = dataWidth(records);
+      const width = dataWidth(records, leastWidth);
       const first = records.findIndex((r) => r.cells.length >= width && !isComment(r, prefix) && holdsData(r));
       return first < 0 ? undefined : { names: -1, units: -1, next: first };
     }

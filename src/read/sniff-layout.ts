@@ -60,12 +60,29 @@ function checkOverride(override: DialectOverride, name: string): void {
   }
 }
 
+/** A delimiter that stands nowhere in the text, so that every line is one cell. */
+function absentDelimiter(text: string): string | undefined {
+  return [',', ';', '\t', '|'].find((delimiter) => !text.includes(delimiter));
+}
+
 interface Attempt {
   readonly delimiter: string | undefined;
   readonly text: string;
   readonly rows: Omit<RowDialect, 'spaced'>;
   readonly records: HeadRecord[];
   readonly place: HeaderPlace | undefined;
+}
+
+/** The file as lines of one cell each; undefined where that makes no log either. */
+function attemptOneColumn(byteText: string, newline: '\n' | '\r', override: DialectOverride): Attempt | undefined {
+  const delimiter = override.delimiter ?? absentDelimiter(byteText);
+  if (delimiter?.length !== 1) return undefined;
+  const rows = { delimiter, quoteChar: override.quoteChar ?? '"', newline };
+  const prefix = override.commentPrefix ?? '#';
+  const records = headRecords(byteText, rows, prefix, MOST_LINES);
+  const place = placeHeader(records, prefix, override.skipRows, override.headerRowCount, 1);
+  const isSingle = place && records.slice(Math.max(0, place.names)).every(({ cells }) => cells.length === 1);
+  return isSingle ? { delimiter, text: byteText, rows, records, place } : undefined;
 }
 
 function attempt(
@@ -105,14 +122,23 @@ function attempt(
 }
 
 /** Finds out from the file's start how it is written; what `override` gives is taken as given. */
-export function sniffLayout(head: Buffer, newline: '\n' | '\r', override: DialectOverride, name: string): Layout {
+export function sniffLayout(
+  head: Buffer,
+  newline: '\n' | '\r',
+  override: DialectOverride,
+  name: string,
+  mayBeOneColumn: boolean,
+): Layout {
   checkOverride(override, name);
   const start = head.length <= FEW_BYTES ? head.length : head.lastIndexOf(newline, FEW_BYTES - 1) + 1;
   let found = attempt(head.toString('latin1', 0, start), newline, override, name, FEW_LINES);
   if (start < head.length && !(found.place && found.records.length >= found.place.next + SAMPLE_ROWS)) {
     found = attempt(head.toString('latin1'), newline, override, name, FEW_LINES);
   }
-  if (!found.place) found = attempt(head.toString('latin1'), newline, override, name, MOST_LINES);
+  if (!found.place) {
+    const single = mayBeOneColumn ? attemptOneColumn(head.toString('latin1'), newline, override) : undefined;
+    found = single ?? attempt(head.toString('latin1'), newline, override, name, MOST_LINES);
+  }
   const { delimiter, place, rows, text } = found;
   if (delimiter === undefined) throw singleColumn(name, [...DELIMITERS, ' ']);
   if (!place) throw noHeader(name, found.records, override.skipRows);

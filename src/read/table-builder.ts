@@ -1,4 +1,5 @@
 import { type CellRules, type ColumnBuilder, growColumn, storeCell } from './column-builder.ts';
+import { tooManyCells } from './layout-errors.ts';
 import { refuseOtherHeader } from './second-header.ts';
 import type { Layout } from './sniff-layout.ts';
 import { trimCell } from './trim-cell.ts';
@@ -21,6 +22,9 @@ export interface TableBuilder {
   readonly fieldCount: number;
   /** By field; undefined where the column is not kept. */
   readonly columns: (ColumnBuilder | undefined)[];
+  /** The fields that are kept, in order, and their names. */
+  readonly kept: number[];
+  readonly keptNames: Set<string>;
   /** By field: the values of the kept columns, as the byte route writes them. */
   readonly values: Float64Array[];
   /** By field: SKIPPED, PLAIN_NUMBERS or SLOW. */
@@ -38,6 +42,11 @@ export interface TableBuilder {
   /** Cells of the current row that hold text in a column of numbers or times. */
   strayTexts: number;
   commentSeen: boolean;
+  /** Whether rows of blank cells count, as the place of a row is its time. */
+  readonly timeByRow: boolean;
+  /** Lines between the rows that are wholly blank, so far and before the latest row. */
+  blankLines: number;
+  blankLinesBetween: number;
   readonly short: OddRows;
   readonly long: OddRows;
   readonly repeatedHeader: OddRows;
@@ -49,10 +58,16 @@ function withoutBlankEnd(cells: readonly string[]): readonly string[] {
   return cells.slice(0, last);
 }
 
-function rowsExpected(layout: Layout, bytes: number): number {
+/** More cells than this (2 GiB of numbers) are no log that anybody reads whole. */
+const MOST_CELLS = 2 ** 28;
+/** Cells that room is made for before a row is seen. */
+const FIRST_CELLS = 2 ** 22;
+
+function rowsExpected(layout: Layout, bytes: number, columns: number): number {
   const last = layout.sample[layout.sample.length - 1];
   const perRow = last ? (last.end - layout.dataOffset) / layout.sample.length : bytes;
-  return Math.ceil((bytes / Math.max(2, perRow)) * 1.1) + 16;
+  const expected = Math.ceil((bytes / Math.max(2, perRow)) * 1.1) + 16;
+  return Math.min(expected, Math.max(64, Math.floor(FIRST_CELLS / columns)));
 }
 
 /** An empty table with room for what a first block of `bytes` should hold; its columns are to be added. */
@@ -62,6 +77,7 @@ export function startTable(
   names: readonly string[],
   bytes: number,
   fileName: string,
+  timeByRow: boolean,
 ): TableBuilder {
   const none = () => ({ count: 0, firstLine: 0 });
   return {
@@ -69,17 +85,22 @@ export function startTable(
     rules,
     fieldCount: names.length,
     columns: [],
+    kept: [],
+    keptNames: new Set(),
     values: [],
     modes: new Uint8Array(names.length),
     headerCells: layout.names ? withoutBlankEnd(layout.names.cells) : [],
     unitsCells: layout.units && withoutBlankEnd(layout.units.cells),
     commentPrefix: layout.commentPrefix,
-    capacity: rowsExpected(layout, bytes),
+    capacity: rowsExpected(layout, bytes, names.length),
     row: 0,
     line: layout.dataLine,
     firstDataLine: layout.dataLine,
     strayTexts: 0,
     commentSeen: layout.commentSeen,
+    timeByRow,
+    blankLines: 0,
+    blankLinesBetween: 0,
     short: none(),
     long: none(),
     repeatedHeader: none(),
@@ -92,6 +113,10 @@ function count(odd: OddRows, line: number): void {
 
 /** Adds the next field's column, or none where it is not kept. */
 export function addColumn(builder: TableBuilder, column: ColumnBuilder | undefined): void {
+  if (column) {
+    builder.kept.push(builder.columns.length);
+    builder.keptNames.add(column.name);
+  }
   builder.columns.push(column);
   builder.values.push(column?.values ?? new Float64Array(0));
   refreshMode(builder, builder.columns.length - 1);
@@ -108,6 +133,8 @@ function refreshMode(builder: TableBuilder, field: number): void {
 
 export function ensureRow(builder: TableBuilder): void {
   if (builder.row < builder.capacity) return;
+  const kept = builder.kept.length;
+  if (builder.row * kept >= MOST_CELLS) throw tooManyCells(builder.fileName, builder.line, kept);
   builder.capacity = Math.max(64, Math.ceil(builder.capacity * 1.5));
   for (const [field, column] of builder.columns.entries()) {
     if (!column) continue;
@@ -127,17 +154,17 @@ export function putCell(builder: TableBuilder, field: number, cell: string): boo
   return outcome !== 'blank';
 }
 
-/** Ends the current row of `cells` cells. A row in which every cell is blank does not count. */
+/** Ends the current row of `cells` cells. A row in which every cell is blank counts only where its place is its time. */
 export function endRow(builder: TableBuilder, cells: number, filled: boolean, filledBeyond: boolean): void {
-  if (!filled) return;
+  if (!filled && cells === 1) builder.blankLines++;
+  if (!filled && !(builder.timeByRow && cells > 1)) return;
+  builder.blankLinesBetween = builder.blankLines;
   if (cells < builder.fieldCount) {
-    for (let field = cells; field < builder.fieldCount; field++) {
-      const column = builder.columns[field];
-      if (column) column.values[builder.row] = Number.NaN;
-    }
+    const { kept, values } = builder;
+    for (let k = kept.length - 1; k >= 0 && kept[k] >= cells; k--) values[kept[k]][builder.row] = Number.NaN;
     count(builder.short, builder.line);
   } else if (filledBeyond) count(builder.long, builder.line);
-  if (builder.strayTexts > 1) refuseOtherHeader(builder);
+  if (builder.strayTexts > 1) refuseOtherHeader(builder, cells);
   builder.strayTexts = 0;
   if (builder.row === 0) builder.firstDataLine = builder.line;
   builder.row++;

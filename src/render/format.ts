@@ -27,6 +27,8 @@ export interface Format {
   /** The same for a folder with a file a log, where the plain extension is that of logs. */
   readonly inFolder?: string;
   readonly title: string;
+  /** Set where the format draws the pulls. */
+  readonly drawsTraces?: boolean;
   /** Loads what the format needs, and only then. */
   readonly open: (style: RenderStyle) => Promise<Renderer>;
 }

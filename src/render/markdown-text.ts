@@ -14,13 +14,12 @@ export function markdownText(text: string): string {
     .replace(/[\\`*[\]{}|~$!]/g, '\\$&')
     .replace(/(?<![\p{L}\p{N}])_|_(?![\p{L}\p{N}])/gu, '\\_')
     .replace(/[&<>]/g, (sign) => REFERENCES[sign])
-    .replace(/@(?=[\p{L}\p{N}])/gu, `@${NO_WIDTH}`)
     .replace(/#(?=\d)/g, `#${NO_WIDTH}`)
+    .replace(/@(?=[\p{L}\p{N}])/gu, `@${NO_WIDTH}`)
     .replace(/:\/\//g, ':\\/\\/')
     .replace(/\b(www|mailto|xmpp)([.:])/gi, '$1\\$2')
-    .replace(/^(\s*)([-+=#]|\d+(?=[.)]))/, (_all, blank: string, sign: string) =>
-      /\d/.test(sign) ? `${blank}${sign}\\` : `${blank}\\${sign}`,
-    );
+    .replace(/^\s*[-+=#](?!\d)/, (start) => `${start.slice(0, -1)}\\${start.slice(-1)}`)
+    .replace(/^(\s*\d+)([.)])(?=\s|$)/, '$1\\$2');
 }
 
 /** Any text as code: the fence is longer than any run of backticks inside. */

@@ -1,12 +1,17 @@
 import type { Build } from '../build-sheet/build.ts';
+import type { LimitTable } from '../build-sheet/limit.ts';
 import { channelEntry } from '../channels/catalogue.ts';
 import { isPersonalColumn } from '../channels/personal-column.ts';
 import type { Drive, Pull } from '../drive/drive.ts';
 import { settledBoost } from '../drive/settled-boost.ts';
 import type { Table } from '../read/table.ts';
+import type { RankedCause } from './causes/cause-schema.ts';
 import { STANDING_CAUTIONS } from './cautions.ts';
-import { requiredButOpen, rollUpGate } from './gate.ts';
+import type { Corrections } from './corrections-schema.ts';
+import { openItems, requiredButOpen, rollUpGate } from './gate.ts';
+import { handbackFacts } from './handback-record.ts';
 import { mapTexts } from './map-texts.ts';
+import type { NextStepReport } from './next-step-schema.ts';
 import { REMOVED, redactText } from './redact.ts';
 import type { AnalyserAnswer, Report } from './report-schema.ts';
 import { roundMeasure, roundOrNull, roundRpm, roundTime } from './round.ts';
@@ -27,11 +32,15 @@ export interface ReportParts {
   readonly drive: Drive;
   readonly answers: readonly AnalyserAnswer[];
   readonly analyserCautions: readonly string[];
+  readonly limits?: LimitTable;
+  readonly causes?: readonly RankedCause[];
+  readonly corrections?: Corrections | undefined;
+  readonly nextStep?: NextStepReport | undefined;
 }
 
 /** Joins all that was found about one log into its report. */
 export function assembleReport(parts: ReportParts): Report {
-  const { answers, build, drive } = parts;
+  const { answers, build, drive, causes = [], corrections, limits, nextStep } = parts;
   const report: Report = {
     pullgate: 'report/1',
     tool: { name: 'pullgate', version: parts.version },
@@ -40,10 +49,19 @@ export function assembleReport(parts: ReportParts): Report {
     build: { title: parts.buildSource.title, sha256: parts.buildSource.sha256 },
     channels: channelFacts(drive),
     pulls: drive.pulls.map((pull) => pullFacts(pull, settledLevel(drive, pull))),
-    gate: rollUpGate(answers, build.required),
+    gate: rollUpGate(answers, build.required, build.handback),
     analysers: [...answers],
+    ...(causes.length > 0 && { causes: [...causes] }),
+    ...(corrections && { corrections }),
+    ...(nextStep && { nextStep }),
     handback: build.handback.map(({ item, done }) => ({ item, done })),
-    notes: unique([...parts.mapping.notes, ...requiredNotes(answers, build.required), ...backgroundNotes(parts)]),
+    ...(build.handback.length > 0 && limits && { handbackRecord: handbackFacts(build, limits) }),
+    notes: unique([
+      ...parts.mapping.notes,
+      ...requiredNotes(answers, build.required),
+      ...handbackNotes(build),
+      ...backgroundNotes(parts),
+    ]),
     cautions: unique([...STANDING_CAUTIONS, ...parts.analyserCautions]),
   };
   return mapTexts(report, redactText);
@@ -105,6 +123,10 @@ function requiredNotes(answers: readonly AnalyserAnswer[], required: readonly st
       ? `The build sheet requires an answer from ${id}, and this log gives none.`
       : `The build sheet requires an answer from ${id}, and this run left it out.`,
   );
+}
+
+function handbackNotes({ handback }: Build): string[] {
+  return openItems(handback).map(({ item }) => `The handback list of the build sheet is open: ${item}.`);
 }
 
 function backgroundNotes({ table, drive }: ReportParts): string[] {

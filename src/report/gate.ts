@@ -14,12 +14,27 @@ export function requiredButOpen(answers: readonly Answer[], required: readonly s
   return required.filter((id) => !answers.some((answer) => answer.id === id && answer.verdict !== 'not-assessed'));
 }
 
-/** The verdict over all analysers of one log. */
-export function rollUpGate(answers: readonly Answer[], required: readonly string[]): Verdict {
+interface HandbackItem {
+  readonly item: string;
+  readonly done: boolean;
+}
+
+/** What the handback list still asks for before the car goes back. */
+export function openItems<T extends HandbackItem>(handback: readonly T[]): T[] {
+  return handback.filter(({ done }) => !done);
+}
+
+/** The verdict over all analysers of one log. An open item of the handback list keeps it from passing. */
+export function rollUpGate(
+  answers: readonly Answer[],
+  required: readonly string[],
+  handback: readonly HandbackItem[] = [],
+): Verdict {
   const given = answers.map((answer) => answer.verdict).filter((verdict) => verdict !== 'not-assessed');
   if (given.length === 0) return 'not-assessed';
   if (given.includes('fail')) return 'fail';
-  return given.includes('warn') || requiredButOpen(answers, required).length > 0 ? 'warn' : 'pass';
+  const isOpen = requiredButOpen(answers, required).length > 0 || openItems(handback).length > 0;
+  return given.includes('warn') || isOpen ? 'warn' : 'pass';
 }
 
 /** The verdict over several logs. One that says nothing keeps the others from passing. */

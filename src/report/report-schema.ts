@@ -1,5 +1,9 @@
 import * as z from 'zod/mini';
 import { DataTable, Finding, Verdict } from '../analysers/finding.ts';
+import { RankedCause } from './causes/cause-schema.ts';
+import { Corrections } from './corrections-schema.ts';
+import { HandbackFacts } from './handback-schema.ts';
+import { NextStepReport } from './next-step-schema.ts';
 
 /** Null where the log cannot tell. */
 const maybe = z.nullable(z.number());
@@ -68,7 +72,14 @@ export const Report = z.strictObject({
   pulls: z.array(PullFacts),
   gate: Verdict,
   analysers: z.array(AnalyserAnswer),
+  /** What would explain the warnings and failures together, the best supported first. */
+  causes: z.optional(z.array(RankedCause)),
+  corrections: z.optional(Corrections),
+  /** What the next step of boost would do; absent where boost settled in no pull. */
+  nextStep: z.optional(NextStepReport),
   handback: z.array(z.strictObject({ item: z.string(), done: z.boolean() })),
+  /** What the handback record says beyond the rest of the report; there where the build sheet has a handback list. */
+  handbackRecord: z.optional(HandbackFacts),
   /** What the answers rest on: barometric pressure, assumed units, time health, required questions left open. */
   notes: z.array(z.string()),
   cautions: z.array(z.string()),

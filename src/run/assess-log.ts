@@ -1,12 +1,20 @@
 import { ANALYSER_IDS, ANALYSERS } from '../analysers/registry.ts';
+import type { Build } from '../build-sheet/build.ts';
 import { checkBuildIds } from '../build-sheet/check-build-ids.ts';
 import { effectiveLimits } from '../build-sheet/effective-limits.ts';
 import { parseBuildSheet } from '../build-sheet/read-build-sheet.ts';
 import { CHANNEL_IDS } from '../channels/catalogue.ts';
 import { normalise } from '../channels/normalise.ts';
+import { correctionField } from '../drive/correction-cells.ts';
+import type { Drive } from '../drive/drive.ts';
+import { nextStep } from '../drive/next-step.ts';
 import { segmentDrive } from '../drive/segment-drive.ts';
 import { answer } from '../report/answer.ts';
 import { assembleReport } from '../report/assemble.ts';
+import { causesOf } from '../report/causes/causes-of.ts';
+import { correctionsOf } from '../report/corrections.ts';
+import { nextStepReport } from '../report/next-step-schema.ts';
+import { type PullTraces, pullTraces } from '../report/pull-traces.ts';
 import type { Report } from '../report/report-schema.ts';
 import type { LogInput } from './log-input.ts';
 import { namingFiles, readMapped } from './read-mapped.ts';
@@ -14,6 +22,16 @@ import { sha256 } from './sha256.ts';
 
 /** One log from bytes to report: no clock, no files, no process. Throws UserError for a log or sheet that cannot be used. */
 export function assessLog(input: LogInput): Report {
+  return assess(input).report;
+}
+
+/** The same, and what to draw of each pull. */
+export function assessLogWithTraces(input: LogInput): { report: Report; traces: PullTraces[] } {
+  const { report, drive, build } = assess(input);
+  return { report, traces: pullTraces(drive, build) };
+}
+
+function assess(input: LogInput): { report: Report; drive: Drive; build: Build } {
   const { name, version, analysers = ANALYSERS, codes = [] } = input;
   const build = parseBuildSheet(input.build.text, input.build.name);
   checkBuildIds(build, { analysers: ANALYSER_IDS, channels: CHANNEL_IDS }, input.build.name);
@@ -29,7 +47,9 @@ export function assessLog(input: LogInput): Report {
   );
   const drive = segmentDrive(recording, build);
   const context = { build, limits, codes };
-  return assembleReport({
+  const answers = analysers.map((analyser) => answer(analyser, drive, context));
+  const step = nextStep(drive, build, limits);
+  const report = assembleReport({
     version,
     file: name,
     table,
@@ -37,7 +57,12 @@ export function assessLog(input: LogInput): Report {
     buildSource: { title: build.title ?? input.build.name, sha256: sha256(input.build.text) },
     build,
     drive,
-    answers: analysers.map((analyser) => answer(analyser, drive, context)),
+    answers,
     analyserCautions: analysers.flatMap((analyser) => analyser.meta.cautions),
+    limits,
+    causes: causesOf({ answers, drive, build, codes }),
+    corrections: correctionsOf(correctionField(drive, build), answers),
+    nextStep: step && nextStepReport(step),
   });
+  return { report, drive, build };
 }

@@ -1,9 +1,8 @@
 import type { Analyser } from '../analysers/analyser.ts';
 import { UserError } from '../kernel/user-error.ts';
 import { redactText } from '../report/redact.ts';
-import type { Report } from '../report/report-schema.ts';
 import type { Outcome } from '../report/summarise.ts';
-import { assessLog } from './assess-log.ts';
+import { assessLog, assessLogWithTraces } from './assess-log.ts';
 import { fileChunks, stdinChunks } from './file-chunks.ts';
 import { fileError } from './file-error.ts';
 import type { LogSource } from './find-logs.ts';
@@ -14,13 +13,15 @@ export interface CheckSettings {
   readonly sheetsFor: (log: LogSource) => Sheets;
   readonly analysers: readonly Analyser[];
   readonly codes: readonly string[];
+  /** Whether a format draws the pulls. */
+  readonly traces?: boolean;
 }
 
 /** Assesses log after log, in the order given. An unusable one is told in its place and the rest goes on. */
 export function* checkLogs(logs: readonly LogSource[], settings: CheckSettings): Generator<Outcome> {
   for (const log of logs) {
     try {
-      yield { report: checkLog(log, settings) };
+      yield checkLog(log, settings);
     } catch (error) {
       const told = fileError(error, log.shown);
       if (!(told instanceof UserError)) throw error;
@@ -29,9 +30,10 @@ export function* checkLogs(logs: readonly LogSource[], settings: CheckSettings):
   }
 }
 
-function checkLog(log: LogSource, { version, sheetsFor, analysers, codes }: CheckSettings): Report {
+function checkLog(log: LogSource, { version, sheetsFor, analysers, codes, traces }: CheckSettings): Outcome {
   if (log.kind === 'none') throw log.error;
   const { mapping, build } = sheetsFor(log);
   const chunks = log.kind === 'stdin' ? stdinChunks() : fileChunks(log.path);
-  return assessLog({ name: log.shown, chunks, mapping, build, version, analysers, codes });
+  const input = { name: log.shown, chunks, mapping, build, version, analysers, codes };
+  return traces ? assessLogWithTraces(input) : { report: assessLog(input) };
 }

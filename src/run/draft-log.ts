@@ -2,6 +2,7 @@ import { draftText } from '../channels/draft-mapping.ts';
 import { mayBeGuessed } from '../channels/guess-layout.ts';
 import { type GuessedMapping, guessMapping } from '../channels/guess-mapping.ts';
 import { normalise } from '../channels/normalise.ts';
+import { isPersonalColumn } from '../channels/personal-column.ts';
 import { parseMapping } from '../channels/read-mapping.ts';
 import { unitDoubts } from '../channels/unit-doubts.ts';
 import { UserError } from '../kernel/user-error.ts';
@@ -21,7 +22,14 @@ export function draftLog(
   input: Pick<LogInput, 'name' | 'chunks'>,
   options: { readonly rateHz?: number | undefined } = {},
 ): Draft {
-  const table = readTable({ chunks: input.chunks, name: input.name }, { keep: mayBeGuessed });
+  const table = readTable(
+    { chunks: input.chunks, name: input.name },
+    {
+      keep: mayBeGuessed,
+      mayShow: (column) => !isPersonalColumn(column),
+      timeByRow: options.rateHz !== undefined,
+    },
+  );
   const where = { ...input, mapping: undefined };
   const guessed = namingFiles(where, () => guessForDraft(() => guessMapping(table, options)));
   const doubts = namingFiles(where, () => unitDoubts(normalise(table, guessed.mapping)));

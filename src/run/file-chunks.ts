@@ -1,12 +1,31 @@
-import { closeSync, openSync, readSync } from 'node:fs';
+import { closeSync, constants, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
 
 const CHUNK_BYTES = 1 << 18;
 const STDIN = 0;
 const RETRY_MS = 5;
 
+/** Opens a file without waiting for anybody: a pipe nobody writes to, a socket or a device is refused. Folders fail on reading. */
+function openRegular(path: string): number {
+  const descriptor = openSync(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
+  const stats = fstatSync(descriptor);
+  if (stats.isFile() || stats.isDirectory()) return descriptor;
+  closeSync(descriptor);
+  throw Object.assign(new Error(`${path} is no regular file`), { code: 'EFTYPE', syscall: 'open' });
+}
+
+/** The text of a small file: a mapping or a build sheet. */
+export function textOfFile(path: string): string {
+  const descriptor = openRegular(path);
+  try {
+    return readFileSync(descriptor, 'utf8');
+  } finally {
+    closeSync(descriptor);
+  }
+}
+
 /** A file's bytes, piece by piece, so that no log is ever held whole. The file is opened when the first piece is asked for. */
 export function* fileChunks(path: string): Generator<Uint8Array> {
-  const descriptor = openSync(path, 'r');
+  const descriptor = openRegular(path);
   try {
     yield* descriptorChunks(descriptor);
   } finally {

@@ -6,6 +6,10 @@ const SAYINGS: Readonly<Record<string, readonly [what: string, mend: string]>> =
   EPERM: ['no permission to open it.', 'Change its permissions or copy it to where you may read it.'],
   EISDIR: ['this is a folder, and a file is needed.', 'Name the file inside it.'],
   ENOTDIR: ['a part of the path is a file, not a folder.', 'Check the path.'],
+  EFTYPE: [
+    'this is a pipe, a socket or a device, and a regular file is needed.',
+    'Copy its content into a file, or pipe a log in and name it "-".',
+  ],
   EMFILE: ['too many files are open.', 'Close other programs and try again.'],
   ENOSPC: ['the disk is full.', 'Make room and try again.'],
   EROFS: ['the disk is read-only.', 'Choose another place with --out.'],

@@ -47,7 +47,7 @@ function fileSource(folder: string, arg: string, inside: string, cwd: string): L
   return { kind: 'file', path: join(folder, inside), shown: shownPath(join(arg, inside), cwd) };
 }
 
-/** Paths below `folder`, in code-unit order; hidden folders, installed packages and linked folders are not entered. */
+/** Paths below `folder`, in code-unit order; hidden folders, installed packages and linked folders are not entered, and our own CSV reports are no logs. */
 function csvFilesIn(folder: string, below = ''): string[] {
   return readdirSync(join(folder, below), { withFileTypes: true })
     .sort((a, b) => compareText(a.name, b.name))
@@ -56,7 +56,7 @@ function csvFilesIn(folder: string, below = ''): string[] {
       if (entry.isDirectory()) {
         return entry.name.startsWith('.') || entry.name === 'node_modules' ? [] : csvFilesIn(folder, inside);
       }
-      return /\.csv$/i.test(entry.name) && !entry.name.startsWith('.') ? [inside] : [];
+      return /(?<!\.findings)\.csv$/i.test(entry.name) && !entry.name.startsWith('.') ? [inside] : [];
     });
 }
 

@@ -1,5 +1,5 @@
-import { readFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
+import { textOfFile } from './file-chunks.ts';
 import { fileError } from './file-error.ts';
 import type { LogSource } from './find-logs.ts';
 import { MAP_FILE } from './find-sheets.ts';
@@ -13,7 +13,7 @@ export function findMapping(given: string | undefined, log: LogSource, cwd: stri
   if (path === undefined) return undefined;
   const name = shownPath(path, cwd);
   try {
-    return { text: readFileSync(resolve(cwd, path), 'utf8'), name };
+    return { text: textOfFile(resolve(cwd, path)), name };
   } catch (error) {
     throw fileError(error, name);
   }

@@ -1,6 +1,6 @@
-import { readFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { UserError } from '../kernel/user-error.ts';
+import { textOfFile } from './file-chunks.ts';
 import { fileError } from './file-error.ts';
 import type { LogSource } from './find-logs.ts';
 import type { SheetText } from './log-input.ts';
@@ -59,7 +59,7 @@ function sheetReader(cwd: string): (path: string) => SheetText {
 
 function readText(path: string, name: string): string {
   try {
-    return readFileSync(path, 'utf8');
+    return textOfFile(path);
   } catch (error) {
     throw fileError(error, name);
   }

@@ -2,6 +2,7 @@ import { columnsWanted } from '../channels/columns-wanted.ts';
 import { mayBeGuessed } from '../channels/guess-layout.ts';
 import { guessMapping } from '../channels/guess-mapping.ts';
 import type { Mapping } from '../channels/mapping-schema.ts';
+import { isPersonalColumn } from '../channels/personal-column.ts';
 import { parseMapping } from '../channels/read-mapping.ts';
 import { UserError } from '../kernel/user-error.ts';
 import type { ReadOptions } from '../read/read-options.ts';
@@ -24,6 +25,8 @@ export interface MappedTable {
   readonly columnNames: readonly string[];
 }
 
+const mayShow = (column: string) => !isPersonalColumn(column);
+
 /** Reads a log by its mapping, or guesses one from what it holds. */
 export function readMapped(input: LogInput): MappedTable {
   const { name, chunks, mapping: sheet } = input;
@@ -33,6 +36,7 @@ export function readMapped(input: LogInput): MappedTable {
       { chunks, name },
       {
         ...options,
+        mayShow,
         keep: (column) => {
           names.add(column);
           return keep(column);
@@ -46,7 +50,11 @@ export function readMapped(input: LogInput): MappedTable {
     return { table, mapping, source: { ...source, notes }, columnNames: [...names] };
   }
   const mapping = parseMapping(sheet.text, sheet.name);
-  const table = read(columnsWanted(mapping), { dialect: mapping.dialect, missing: mapping.missing });
+  const table = read(columnsWanted(mapping), {
+    dialect: mapping.dialect,
+    missing: mapping.missing,
+    timeByRow: 'rate' in mapping.time,
+  });
   const source = { title: mapping.title ?? sheet.name, sha256: sha256(sheet.text), guessed: false, notes: [] };
   return { table, mapping, source, columnNames: [...names] };
 }

@@ -75,7 +75,16 @@ export function surveyLog(input: SurveyInput): Survey {
     all.push(column);
     return mayBeGuessed(column) || wanted(column);
   };
-  const table = readTable({ chunks, name }, { keep, dialect: given?.dialect, missing: given?.missing });
+  const table = readTable(
+    { chunks, name },
+    {
+      keep,
+      mayShow: (column) => !isPersonalColumn(column),
+      dialect: given?.dialect,
+      missing: given?.missing,
+      timeByRow: input.rateHz !== undefined || (given !== undefined && 'rate' in given.time),
+    },
+  );
   const { mapping, guessed, recording, problems } = understand(table, given, all, input.rateHz);
   const shape = shapeOf(table);
   const mapped = new Set(mapping ? mappedChannels(mapping).map(([, { column }]) => column) : []);

@@ -58,14 +58,17 @@ const shown = (text: string) => `"${text.length > 40 ? `${text.slice(0, 40)}…`
 export function parseQuantity(text: string, dimension: Dimension): Quantity {
   const example = `Write it as ${EXAMPLES[dimension]}.`;
   const trimmed = text.trim();
-  if (trimmed.length <= LONGEST_TEXT && THOUSANDS.test(trimmed)) {
+  if (trimmed.length > LONGEST_TEXT) {
+    throw new UserError(`${shown(text)} is not a number with a unit.`, undefined, example);
+  }
+  if (THOUSANDS.test(trimmed)) {
     throw new UserError(
       `${shown(text)} can be read two ways: the comma may separate thousands or decimals.`,
       undefined,
       example,
     );
   }
-  const match = trimmed.length > LONGEST_TEXT ? undefined : NUMBER_THEN_UNIT.exec(trimmed);
+  const match = NUMBER_THEN_UNIT.exec(trimmed);
   if (!match) throw new UserError(`${shown(text)} is not a number with a unit.`, undefined, example);
   const raw = Number(match[1].replace(',', '.'));
   const canonical = CANONICAL_UNIT[dimension];

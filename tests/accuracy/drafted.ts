@@ -6,7 +6,7 @@ import { parseMapping } from '../../src/channels/read-mapping.ts';
 import { unitDoubts } from '../../src/channels/unit-doubts.ts';
 import { readTable } from '../../src/read/read-table.ts';
 import type { GeneratedCase } from '../support/simulate.ts';
-import { SIX, type Verdict, verdictsOn } from './assess.ts';
+import { type Verdict, verdictsOn } from './assess.ts';
 
 export interface Comparison {
   /** Answers that the drafted mapping changed. */
@@ -32,7 +32,7 @@ export function compareDrafted(generated: GeneratedCase): Comparison {
   const drafted = guessMapping(table, { rateHz });
   const byTruth = verdictsOn(generated);
   const byDraft = verdictsOn({ ...generated, mappingText: JSON.stringify(drafted.mapping) });
-  const different = SIX.flatMap((id) => {
+  const different = [...byTruth.keys()].flatMap((id) => {
     const [a, b] = [byTruth.get(id), byDraft.get(id)];
     return a !== undefined && b !== undefined && a !== b ? [{ id, truth: a, drafted: b }] : [];
   });

@@ -130,6 +130,14 @@ describe('cells that are known poorly', () => {
     expect(finding(answer, 'level').reasoning.join(' ')).toContain('held too briefly');
   });
 
+  it('tells two operating points in one cell apart, so that the worse is not hidden', () => {
+    const slow = { ...LIGHT, rpm: 1850, load: 27, seconds: 60 };
+    const fast = { ...LIGHT, rpm: 2150, load: 33, seconds: 25 };
+    const level = finding(assess({ holds: [slow, fast], total: (m) => (m.hold === fast ? 19 : 6) }), 'level');
+    expect(level.verdict).toBe('fail');
+    expect(Math.abs((level.measured?.value ?? 0) - 19)).toBeLessThan(0.5);
+  });
+
   it('judges a wide interval that lies wholly beyond the limit', () => {
     const answer = assess({
       holds: [LIGHT, { ...BRISK, load: 70, seconds: 14 }, LIGHT],
@@ -202,6 +210,14 @@ describe('drift', () => {
     const drift = finding(assess({ total: (m) => change * (m.t / 600 - 0.5) }), 'drift');
     expect(drift.verdict).toBe(verdict);
     expect(Math.abs((drift.measured?.value ?? 0) - Math.abs(change))).toBeLessThan(1);
+  });
+
+  it('leads the summary even where no level can be given', () => {
+    const place = { ...LIGHT, seconds: 20 };
+    const away = { ...BRISK, seconds: 70 };
+    const answer = assess({ holds: [place, away, IDLE, away, place], total: (m) => (m.t - 110) / 12, rateHz: 10 });
+    expect(finding(answer, 'drift').verdict).toBe('fail');
+    expect(answer.summary).toContain('moves by');
   });
 
   it('does not take adaptation after a flash for drift, and tells it', () => {

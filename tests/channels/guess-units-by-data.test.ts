@@ -109,6 +109,7 @@ describe('other units by the numbers', () => {
     ['Baro', 'barometric_pressure', () => 29.7, 'inHg'],
     ['Fuel pressure', 'fuel_rail_pressure', (l: number) => 43 + 12 * Math.max(0, l), 'psi'],
     ['Fuel pressure', 'fuel_rail_pressure', (l: number) => 3 + 0.8 * Math.max(0, l), 'bar'],
+    ['Rail', 'fuel_rail_pressure', (l: number) => 3000 + 800 * Math.max(0, l), 'mbar'],
     ['Wideband', 'lambda', (l: number, i: number) => (i % 40 === 0 ? 29 : l > 0.9 ? 12.1 : 14.7), 'AFR'],
   ] as const)('%s (%s) reads as its values say, %#', (header, id, cell, unit) => {
     expect(sourceOf(header, id, cell)).toMatchObject({ unit });
@@ -131,6 +132,19 @@ describe('other units by the numbers', () => {
     );
     expect(mapping.channels.intake_air_temperature).toMatchObject({ unit: 'degF' });
     expect(mapping.channels.vehicle_speed).toMatchObject({ unit: 'mph' });
+  });
+
+  it('a name that says lambda over an air-fuel ratio is read by its values, and the other way round', () => {
+    expect(sourceOf('Lambda', 'lambda', (l) => (l > 0.9 ? 12.1 : 14.7))).toMatchObject({ unit: 'AFR' });
+    expect(sourceOf('AFR', 'lambda', (l) => (l > 0.9 ? 0.82 : 1))).toMatchObject({ unit: 'lambda' });
+    expect(sourceOf('AFR', 'lambda', (l) => (l > 0.9 ? 12.1 : 14.7))).toEqual({ column: 'AFR' });
+  });
+
+  it('a lamp that is only on or off is the malfunction lamp, and that is told', () => {
+    const { mapping, notes } = driven('Lamp', () => 0);
+    expect(mapping.channels.malfunction_lamp).toEqual({ column: 'Lamp' });
+    expect(notes.join()).toContain('"Lamp" is taken as the malfunction lamp');
+    expect(sourceOf('Lamp', 'malfunction_lamp', (_l, i) => i % 5)).toBeUndefined();
   });
 
   it('a hot CAT is the catalyst', () => {

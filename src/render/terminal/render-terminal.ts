@@ -4,8 +4,12 @@ import type { Outcome } from '../../report/summarise.ts';
 import type { Renderer, RenderStyle } from '../format.ts';
 import { answerTable, passes } from './answer-table.ts';
 import { basis, cautions, channelTable, handback, openQuestions } from './background.ts';
+import { correctionTable } from './correction-table.ts';
 import { dataTables } from './data-tables.ts';
+import { handbackPage } from './handback-page.ts';
 import { headline } from './headline.ts';
+import { likelyCauses } from './likely-causes.ts';
+import { nextStepLines } from './next-step.ts';
 import { type Paint, paintFor } from './paint.ts';
 import { printable } from './printable.ts';
 import { pullTable } from './pull-table.ts';
@@ -50,17 +54,21 @@ function fullReport(report: Report, style: RenderStyle, width: number, paint: Pa
   return [
     ...headline(report, style.failOn, width, paint),
     ...section('Why', mainReasons(report, width, paint)),
+    ...section('Likely causes', likelyCauses(report, width, paint)),
     ...section('What next', whatNext(report, width)),
     ...section('Answers', answerTable(report, width, paint)),
     ...section('How the warnings and failures were found', derivations(report, width, paint)),
     ...section('Further steps', furtherSteps(report, width)),
+    ...section('The next step of boost', nextStepLines(report, width, paint)),
     ...section('Pulls', pullTable(report, width, paint)),
     ...section('Tables', dataTables(report, width, paint)),
+    ...section('Suggested corrections', correctionTable(report, width, paint)),
     ...section('What could not be judged', openQuestions(report, width)),
     ...section('What the passes rest on', passes(report, width)),
     ...section('Channels', report.mapping.guessed ? channelTable(report, width, paint) : []),
     ...section('What this rests on', basis(report, width)),
     ...section('Handback', handback(report, width)),
     ...section('Cautions', cautions(report, width)),
+    ...section('Handback record', handbackPage(report, width, paint)),
   ];
 }

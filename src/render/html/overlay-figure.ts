@@ -1,0 +1,78 @@
+import type { PullTraces, TrackId } from '../../report/pull-traces.ts';
+import type { Report } from '../../report/report-schema.ts';
+import { AXIS, FIGURE_WIDTH, HEADER, PLOT_LEFT, PLOT_RIGHT, tenth, textWidth } from './figure-box.ts';
+import { linePath } from './line-path.ts';
+import { linearScale } from './linear-scale.ts';
+import { html, type Markup, NOTHING } from './markup.ts';
+import { bottomAxis, crossGrid, valueGrid } from './plot-frame.ts';
+import { trackDomain, trackLimit, Y_TICKS } from './track-domain.ts';
+import { spots } from './track-plot.ts';
+
+const HEIGHT = 220;
+const MOST_NAMED = 6;
+
+/** One quantity of all pulls over engine speed, in one plot; each pull has its own dashes and its number at its end. */
+export function overlayFigure(report: Report, all: readonly PullTraces[], track: TrackId, id: string): Markup {
+  const shown = all.flatMap((pull) => {
+    const found = pull.tracks.find((one) => one.id === track);
+    const line = found?.lines.find(({ role }) => role === 'measured');
+    return found && line ? [{ pull, found, line }] : [];
+  });
+  if (shown.length === 0) return NOTHING;
+  const [{ found }] = shown;
+  const limit = trackLimit(report, track);
+  const [top, bottom] = [HEADER, HEADER + HEIGHT];
+  const speeds = shown.flatMap(({ pull, line }) =>
+    line.runs.flatMap((run) => run.filter(([timeS]) => timeS >= pull.startS).map(([, rpm]) => rpm)),
+  );
+  if (speeds.length === 0) return NOTHING;
+  const low = speeds.reduce((least, rpm) => Math.min(least, rpm));
+  const high = speeds.reduce((most, rpm) => Math.max(most, rpm));
+  const x = linearScale([Math.floor(low / 100) * 100, Math.ceil(high / 100) * 100 + 100], [PLOT_LEFT, PLOT_RIGHT]);
+  const y = linearScale(trackDomain(track, all, limit), [bottom, top]);
+  const paths = shown.map(({ pull, line }, i) => {
+    const drawn = spots(line, { across: 'rpm', x, y, pullS: [pull.startS, pull.endS] });
+    const end = drawn.flat().at(-1);
+    return html`<path class="line s${i % 6}" d="${linePath(drawn)}"/>${end && html`<text class="number s${i % 6}" x="${tenth(end[0] + 4)}" y="${tenth(end[1] + 4)}">${pull.pull}</text>`}
+`;
+  });
+  const levels = found.levels.filter(({ value }) => value >= y.domain[0] && value <= y.domain[1]);
+  const title = `${found.title} of ${shown.length === 1 ? 'the pull' : `all ${shown.length} pulls`}`;
+  return html`<svg class="figure" viewBox="0 0 ${FIGURE_WIDTH} ${bottom + AXIS}" role="img" aria-labelledby="${id}-t ${id}-d">
+<title id="${id}-t">${title} over engine speed</title>
+<desc id="${id}-d">${shown.map(({ pull, line }) => `Pull ${pull.pull} reaches ${tenth(highest(line.runs, pull.startS))} ${found.unit}.`).join(' ')}</desc>
+<text class="title" x="${PLOT_LEFT}" y="${top - 8}">${title}, ${found.unit}</text>
+${key(
+  shown.map(({ pull }) => pull.pull),
+  top - 12,
+)}
+${crossGrid(x, top, bottom)}${valueGrid(y, Y_TICKS)}
+${(
+  [
+    ['warn', limit.warn],
+    ['fail', limit.fail],
+  ] as const
+).map(
+  ([kind, value]) =>
+    value !== undefined &&
+    value >= y.domain[0] &&
+    value <= y.domain[1] &&
+    html`<path class="limit ${kind}" d="M${PLOT_LEFT} ${tenth(y.at(value))}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(y.at(value) - 3)}">${kind} at ${value}</text>`,
+)}
+${levels.map(({ label, role, value }) => html`<path class="level ${role}" d="M${PLOT_LEFT} ${tenth(y.at(value))}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(y.at(value) - 3)}">${label} ${value}</text>`)}
+${paths}${bottomAxis(x, bottom, 'engine speed, rpm', true)}</svg>
+`;
+}
+
+function key(pulls: readonly number[], y: number): Markup {
+  if (pulls.length < 2 || pulls.length > MOST_NAMED) return NOTHING;
+  const wide = 24 + textWidth('0') + 10;
+  const from = PLOT_RIGHT - pulls.length * wide;
+  return html`${pulls.map((pull, i) => html`<path class="line s${i % 6}" d="M${tenth(from + i * wide)} ${y}h20"/><text class="note" x="${tenth(from + i * wide + 24)}" y="${y + 4}">${pull}</text>`)}`;
+}
+
+function highest(runs: PullTraces['tracks'][number]['lines'][number]['runs'], fromS: number): number {
+  return runs
+    .flat()
+    .reduce((most, [timeS, , value]) => (timeS >= fromS ? Math.max(most, value) : most), Number.NEGATIVE_INFINITY);
+}

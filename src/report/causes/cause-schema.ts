@@ -1,0 +1,25 @@
+import * as z from 'zod/mini';
+
+/** Cost of a check: 1 looking and listening, 2 measuring and logging, 3 setting or swapping a part, 4 taking apart. */
+export const CHECK_COSTS = ['look', 'measure', 'swap', 'take apart'] as const;
+
+/** A cause that joins findings of several analysers, with what speaks for and against it. */
+export const RankedCause = z.strictObject({
+  id: z.string(),
+  cause: z.string(),
+  /** Why it would show in this way. */
+  physics: z.string(),
+  /** `likely` from 3 points on, `possible` from 1, else `unlikely`. */
+  standing: z.enum(['likely', 'possible', 'unlikely']),
+  /** Points for less points against. */
+  score: z.int(),
+  /** Findings it would explain. */
+  explains: z.array(z.string()),
+  for: z.array(z.string()),
+  against: z.array(z.string()),
+  /** What would count, but this log cannot tell. */
+  open: z.array(z.string()),
+  /** Cheapest first. */
+  next: z.array(z.strictObject({ step: z.string(), cost: z.enum(CHECK_COSTS) })),
+});
+export type RankedCause = z.infer<typeof RankedCause>;

@@ -1,0 +1,128 @@
+import type { CorrectionCell, CorrectionField } from '../drive/correction-cells.ts';
+import { findingBook, isTripped } from './causes/clue.ts';
+import type { CorrectionReportCell, Corrections } from './corrections-schema.ts';
+import type { AnalyserAnswer } from './report-schema.ts';
+import { roundMeasure } from './round.ts';
+
+/** Most that one iteration changes, %: the next log shows whether it went the right way. Taking fuel away under boost goes slower. */
+const STEP = { more: 5, less: 5, lessAtFullLoad: 2.5, source: 'common practice, no source' } as const;
+/** Below this an error is left alone, %. Common practice, no source. */
+const LEAST_PERCENT = 2;
+
+const CAUTION =
+  'A proposal for a trained person, not a setting: mend mechanical faults first, change a copy of the calibration, one step at a time, and log again before the next pull. Wrong fuelling under boost destroys engines.';
+
+interface Hold {
+  readonly source: CorrectionCell['source'];
+  /** Holds back what adds fuel, what takes it away, or both. */
+  readonly way: 'more' | 'less' | 'both';
+  readonly why: string;
+}
+
+/** Faults that a correction would hide, or that make its data unsafe to use. */
+const HOLDS: readonly (Hold & { readonly findings: readonly string[] })[] = [
+  {
+    source: 'closed loop',
+    way: 'both',
+    findings: ['fuel-trim.drift'],
+    why: 'the trims move over the log: find what moves first',
+  },
+  {
+    source: 'closed loop',
+    way: 'both',
+    findings: ['fuel-trim.bank-split'],
+    why: 'the banks differ: one table cannot mend one bank',
+  },
+  {
+    source: 'full load',
+    way: 'both',
+    findings: ['fuel-pressure.drop', 'fuel-pressure.reference'],
+    why: 'fuel pressure does not hold: mend delivery first',
+  },
+  {
+    source: 'full load',
+    way: 'more',
+    findings: ['injector-duty.peak'],
+    why: 'there is little or no injector left: more command may give no more fuel',
+  },
+  {
+    source: 'full load',
+    way: 'less',
+    findings: ['timing-pull.peak', 'timing-pull.repeat', 'charge-temperature.peak'],
+    why: 'the engine pulls timing or the charge is hot: take no fuel away',
+  },
+  {
+    source: 'full load',
+    way: 'both',
+    findings: ['mixture.agreement'],
+    why: 'measured mixture does not fit airflow and injected fuel: check sensor and build sheet first',
+  },
+];
+
+function holdsOf(field: CorrectionField, answers: readonly Pick<AnalyserAnswer, 'findings'>[]): Hold[] {
+  const book = findingBook(answers);
+  const holds: Hold[] = HOLDS.filter(({ findings }) => findings.some((id) => isTripped(book.get(id))));
+  if (field.stillLearning.length > 0) {
+    holds.push({ source: 'closed loop', way: 'both', why: 'the trims were still being learnt when the log ended' });
+  }
+  return holds;
+}
+
+function whyNone(cell: CorrectionCell, holds: readonly Hold[]): string | undefined {
+  if (!cell.enough) return 'too little data';
+  if (cell.low <= 1 && cell.high >= 1) return 'the interval includes no correction';
+  if (Math.abs(cell.ratio - 1) * 100 < LEAST_PERCENT) return `within ${LEAST_PERCENT} %`;
+  const way = cell.ratio > 1 ? 'more' : 'less';
+  return holds.find((hold) => hold.source === cell.source && (hold.way === 'both' || hold.way === way))?.why;
+}
+
+function reported(cell: CorrectionCell, holds: readonly Hold[]): CorrectionReportCell {
+  const { source, region, ratio, low, high, samples, seconds } = cell;
+  const why = whyNone(cell, holds);
+  const most = 1 + STEP.more / 100;
+  const least = 1 - (source === 'full load' ? STEP.lessAtFullLoad : STEP.less) / 100;
+  const factor = Math.min(most, Math.max(least, ratio));
+  const percent = (value: number) => roundMeasure(100 * (value - 1));
+  return {
+    source,
+    idle: region.idle,
+    rpm: region.rpm ? [region.rpm[0], region.rpm[1]] : null,
+    load: region.load ? [region.load[0], region.load[1]] : null,
+    error: percent(ratio),
+    low: percent(low),
+    high: percent(high),
+    samples: roundMeasure(samples),
+    seconds: roundMeasure(seconds),
+    factor: why === undefined ? Number(factor.toFixed(3)) : null,
+    limited: why === undefined && factor !== ratio,
+    ...(why !== undefined && { why }),
+  };
+}
+
+/** Suggested corrections of one log; nothing where it holds neither closed loop nor a full-load mixture to go by. */
+export function correctionsOf(
+  field: CorrectionField,
+  answers: readonly Pick<AnalyserAnswer, 'findings'>[],
+): Corrections | undefined {
+  if (field.cells.length === 0) return undefined;
+  const holds = holdsOf(field, answers);
+  const sources = new Set(field.cells.map(({ source }) => source));
+  return {
+    axis: field.axis ? { name: field.axis.name, unit: field.axis.unit } : null,
+    step: { ...STEP },
+    cells: field.cells.map((cell) => reported(cell, holds)),
+    notes: [
+      'Factor = fuel needed / fuel given: above 1 adds fuel. It multiplies the modelled airflow of the cell, or its fuel, not both.',
+      ...(sources.has('closed loop')
+        ? ['Closed loop: 1 + total trim, from steady warm running. Reset the learnt trims after a change.']
+        : []),
+      ...(sources.has('full load')
+        ? [
+            'Full load: measured over asked lambda, from 1.5 s after the start of a pull on. It comes on top of whatever trims the control unit applies there.',
+          ]
+        : []),
+      `One iteration changes a cell by at most +${STEP.more} % and -${STEP.less} %, at full load -${STEP.lessAtFullLoad} % (${STEP.source}).`,
+    ],
+    caution: CAUTION,
+  };
+}
