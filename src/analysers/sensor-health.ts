@@ -21,6 +21,7 @@ import { trimsAtEnd } from '../drive/health-trim-ends.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';
 import { lagFinding, type Topic, topicFinding } from './sensor-health-findings.ts';
+import { unitsFinding } from './sensor-health-units.ts';
 
 const meta: AnalyserMeta = {
   id: 'sensor-health',
@@ -146,6 +147,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
     topicFinding(drive, TOPICS.saturated, [saturatedChannels(drive, isUseless), trimsAtEnd(drive, isOut)]),
     topicFinding(drive, TOPICS.implausible, [implausible, jumpingChannels(drive, isOut)]),
     topicFinding(drive, TOPICS.disagreement, pairs),
+    unitsFinding(drive),
     ...(listed.size > 0 ? [topicFinding(drive, TOPICS.disconnected, [disconnectedChannels(drive, build)])] : []),
     ...(lag ? [lagFinding(drive, lag)] : []),
   ];

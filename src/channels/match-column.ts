@@ -1,4 +1,5 @@
 import { nearNames } from '../kernel/near-name.ts';
+import { shownText } from '../kernel/shown-text.ts';
 import { UserError } from '../kernel/user-error.ts';
 import { recogniseUnit } from '../units/recognise-unit.ts';
 import { withoutUnit } from './header-unit.ts';
@@ -48,11 +49,11 @@ export function findColumn(
   const found = candidates(wanted, names);
   if (found.length === 1) return found[0];
   if (found.length === 0) {
-    throw new UserError(`the log has no column "${wanted}".`, `mapping, ${key}`, known(wanted, present));
+    throw new UserError(`the log has no column ${shownText(wanted)}.`, `mapping, ${key}`, known(wanted, present));
   }
   const same = new Set(found.map((i) => names[i])).size === 1;
   throw new UserError(
-    `"${wanted}" may mean ${found.length} columns${same ? ' of that name' : `: ${quoted(found.map((i) => names[i]))}`}.`,
+    `${shownText(wanted)} may mean ${found.length} columns${same ? ' of that name' : `: ${quoted(found.map((i) => names[i]))}`}.`,
     `mapping, ${key}`,
     same ? 'Rename one of them in the log.' : 'Write the name exactly as in the header.',
   );

@@ -1,6 +1,7 @@
 import { schemaProblems } from '../kernel/schema-problems.ts';
 import { type KeyPath, readSettingsFile } from '../kernel/settings-file.ts';
 import { type SettingsProblem, settingsError } from '../kernel/settings-problem.ts';
+import { shownText } from '../kernel/shown-text.ts';
 import { UserError } from '../kernel/user-error.ts';
 import type { ChannelId } from './catalogue.ts';
 import { dimensionOfChannel, mayBeGauge, unitOn, unitsThatDo } from './channel-kind.ts';
@@ -14,7 +15,9 @@ function checkChannel(id: ChannelId, source: ChannelSource, layout: 'wide' | 'lo
     const unit = unitOn(id, source.unit);
     if (unit === undefined || unit === 'wrong') {
       const what =
-        unit === 'wrong' ? `"${source.unit}" is no unit of ${id}.` : `"${source.unit}" is not a unit known here.`;
+        unit === 'wrong'
+          ? `${shownText(source.unit)} is no unit of ${id}.`
+          : `${shownText(source.unit)} is not a unit known here.`;
       add(at('unit'), what, `Units that would do: ${unitsThatDo(id)}.`);
     } else if (unit.reference && source.reference && unit.reference !== source.reference) {
       add(

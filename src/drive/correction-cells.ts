@@ -3,6 +3,7 @@ import { fullLoadCells } from './correction-full-load.ts';
 import type { Drive } from './drive.ts';
 import { type BankTrims, totalTrim } from './total-trim.ts';
 import type { CellRegion } from './trim-cells.ts';
+import { trimGrid } from './trim-grid.ts';
 import { type LoadAxis, loadAxis } from './trim-load-axis.ts';
 
 /** How much fuel an operating region needs over what it is given. */
@@ -68,11 +69,12 @@ function both(a: CorrectionCell, b: CorrectionCell): CorrectionCell {
 
 /** What closed loop and full load say of the fuelling by engine speed and load; nothing where the log holds neither. */
 export function correctionField(drive: Drive, build: Build): CorrectionField {
-  const survey = totalTrim(drive);
-  const axis = survey.axis ?? loadAxis(drive.recording);
+  const survey = trimGrid(drive.recording).banks.length > 0 ? totalTrim(drive) : undefined;
+  const axis = survey?.axis ?? loadAxis(drive.recording);
+  const banks = survey?.banks ?? [];
   return {
     axis,
-    cells: [...closedLoopCells(survey.banks), ...fullLoadCells(drive, build, axis)],
-    stillLearning: survey.banks.filter((b) => b.adaptation.evident && !b.adaptation.settles).map((b) => b.bank),
+    cells: [...closedLoopCells(banks), ...fullLoadCells(drive, build, axis)],
+    stillLearning: banks.filter((b) => b.adaptation.evident && !b.adaptation.settles).map((b) => b.bank),
   };
 }

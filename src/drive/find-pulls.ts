@@ -15,6 +15,9 @@ const reversalRpm = (redlineRpm: number) => Math.max(120, 0.02 * redlineRpm);
 const PLATEAU_RPM = 40;
 const PLATEAU_S = 0.4;
 
+/** Where no pedal or throttle tells the lift, the pull ends this long before engine speed turns, s: the lift lies in there. */
+const UNSEEN_LIFT_S = 0.3;
+
 interface Stretch {
   readonly start: number;
   readonly end: number;
@@ -61,12 +64,15 @@ function stretchesIn(
   time: Float64Array,
   rpm: Float64Array,
   redlineRpm: number,
+  liftSeen: boolean,
 ): Stretch[] {
   const stretches: Stretch[] = [];
   for (const leg of turningPointLegs(rpm, run.start, run.end, reversalRpm(redlineRpm))) {
     if (!leg.rising) continue;
     const endedBy = endOf(run, nextRun, leg, time, rpm, redlineRpm);
-    const { start, end } = trimmed(time, rpm, leg.start, leg.end);
+    const { start, end: turn } = trimmed(time, rpm, leg.start, leg.end);
+    let end = turn;
+    while (!liftSeen && end > start && time[turn] - time[end] < UNSEEN_LIFT_S) end--;
     if (time[end] - time[start] < LISTED_S || rpm[end] - rpm[start] < LISTED_RPM) continue;
     stretches.push({ start, end, endedBy });
   }
@@ -82,9 +88,10 @@ export function findPulls(
   rpm: Float64Array,
 ): Pull[] {
   const runs = fullLoadRuns(recording, load, time);
+  const liftSeen = load.channel === 'accelerator_position' || load.channel === 'throttle_position';
   const pulls: Pull[] = [];
   for (const [i, run] of runs.entries()) {
-    for (const { start, end, endedBy } of stretchesIn(run, runs[i + 1], time, rpm, build.engine.redlineRpm)) {
+    for (const { start, end, endedBy } of stretchesIn(run, runs[i + 1], time, rpm, build.engine.redlineRpm, liftSeen)) {
       const where = { startS: time[start], endS: time[end], rpm: [rpm[start], rpm[end]] as const };
       const { gear, note } = readGear(recording, build, time, rpm, start, end);
       const short = tooShort(where);

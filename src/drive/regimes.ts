@@ -33,6 +33,22 @@ function openingOf(recording: Recording, time: Float64Array): Float64Array | und
   );
 }
 
+/** A pedal or throttle below this is released, whatever the engine does, %. */
+const SURELY_RELEASED = 5;
+
+/**
+ * Opening that pedal or throttle comes back to, %: what it reads at idle, else its lowest where that is near zero. A log
+ * that never came off the throttle shows none, and nothing in it counts as released.
+ */
+function openingAtRest(opening: Float64Array, rpm: Float64Array, idleRpm: number): number {
+  const logged = opening.filter(Number.isFinite);
+  if (logged.length === 0) return Number.NEGATIVE_INFINITY;
+  const atIdle = opening.filter((value, i) => Number.isFinite(value) && rpm[i] < 1.3 * idleRpm);
+  const lowest = quantile(logged, 0.02);
+  if (atIdle.length > 0) return Math.max(lowest, Math.min(quantile(atIdle, 0.25), lowest + CLOSED_ABOVE_REST));
+  return lowest <= SURELY_RELEASED ? lowest : Number.NEGATIVE_INFINITY;
+}
+
 /** Per base sample, what the car was doing. Pulls, gear changes and lifts overrule the rest. */
 export function labelRegimes(
   recording: Recording,
@@ -47,8 +63,7 @@ export function labelRegimes(
   const opening = openingOf(recording, time);
   const speed = alignedChannel(recording, 'vehicle_speed', time);
   const pressure = alignedChannel(recording, 'manifold_pressure', time);
-  const openings = opening?.filter(Number.isFinite);
-  const restOpening = openings && openings.length > 0 ? quantile(openings, 0.02) : 0;
+  const restOpening = opening ? openingAtRest(opening, rpm, idleRpm) : 0;
   const closed = (i: number) =>
     opening
       ? opening[i] <= restOpening + CLOSED_ABOVE_REST

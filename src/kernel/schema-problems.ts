@@ -128,7 +128,10 @@ function problemsOfIssue(schema: z.core.$ZodType, value: unknown, issue: Issue, 
         {
           path,
           what,
-          mend: [didYouMean(String(found ?? ''), issue.values.map(String)), `It can be ${listed(issue.values)}.`]
+          mend: [
+            typeof found === 'string' ? didYouMean(found, issue.values.map(String)) : undefined,
+            `It can be ${listed(issue.values)}.`,
+          ]
             .filter(Boolean)
             .join(' '),
         },

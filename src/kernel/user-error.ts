@@ -1,3 +1,8 @@
+/** A message is read by a person: what a file puts into it cannot make it endless. */
+const LONGEST_PART = 4000;
+
+const cut = (text: string) => (text.length > LONGEST_PART ? `${text.slice(0, LONGEST_PART)}…` : text);
+
 /** Something the person at the keyboard can mend: what was found, where, and how to mend it. Any other error is our bug. */
 export class UserError extends Error {
   readonly what: string;
@@ -5,10 +10,11 @@ export class UserError extends Error {
   readonly mend: string | undefined;
 
   constructor(what: string, where?: string, mend?: string) {
-    super([where ? `${where}: ${what}` : what, mend].filter(Boolean).join(' '));
+    const told = { what: cut(what), where: where && cut(where), mend: mend && cut(mend) };
+    super([told.where ? `${told.where}: ${told.what}` : told.what, told.mend].filter(Boolean).join(' '));
     this.name = 'UserError';
-    this.what = what;
-    this.where = where;
-    this.mend = mend;
+    this.what = told.what;
+    this.where = told.where;
+    this.mend = told.mend;
   }
 }

@@ -1,19 +1,14 @@
-import { UserError } from '../kernel/user-error.ts';
 import { parseNumber } from './cell-number.ts';
 import { unitSuffix } from './cell-suffix.ts';
 import { classifyCell } from './classify-cell.ts';
 import type { CellRules, ColumnBuilder } from './column-builder.ts';
 import type { HeadRecord } from './head-records.ts';
 import { columnNames, renamedNote, unitFromCell } from './header-names.ts';
-import { longerThanHeader } from './layout-errors.ts';
+import { longerThanHeader, MOST_COLUMNS, tooManyColumns } from './layout-errors.ts';
 import { isMissing } from './missing-tokens.ts';
-import { atLine } from './read-options.ts';
 import type { Layout } from './sniff-layout.ts';
 import type { CellKind } from './table.ts';
 import { isUnitLike } from './unit-like.ts';
-
-/** More columns than this is no log. */
-const MOST_COLUMNS = 10_000;
 
 interface ColumnPlan {
   readonly names: readonly string[];
@@ -40,11 +35,7 @@ export function planColumns(
   const headerWidth = layout.names ? layout.names.cells.length : Math.max(0, ...widths);
   const reach = Math.max(named, Math.min(headerWidth, Math.max(0, ...widths)));
   if (reach > MOST_COLUMNS) {
-    throw new UserError(
-      `the header has ${reach} columns, more than the ${MOST_COLUMNS} that a log may have.`,
-      atLine(fileName, layout.names?.line ?? layout.dataLine),
-      'Check that this file is a log and that its line ends were not lost.',
-    );
+    throw tooManyColumns(fileName, layout.names?.line ?? layout.dataLine, reach);
   }
   const longer = widths.findIndex((width) => width > reach);
   if (longer >= 0 && widths.filter((width) => width > reach).length > sample.length / 2) {

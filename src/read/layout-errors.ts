@@ -4,6 +4,17 @@ import { atLine } from './read-options.ts';
 import { delimiterName } from './sniff-delimiter.ts';
 import { dataWidth } from './sniff-header.ts';
 
+/** More columns than this is no log. */
+export const MOST_COLUMNS = 10_000;
+
+export function tooManyColumns(name: string, line: number, columns: number): UserError {
+  return new UserError(
+    `the header has ${columns} columns, more than the ${MOST_COLUMNS} that a log may have.`,
+    atLine(name, line),
+    'Check that this file is a log and that its line ends were not lost.',
+  );
+}
+
 export function blankFile(name: string): UserError {
   return new UserError('the file holds only blank lines.', name, 'Check that the logger was recording.');
 }

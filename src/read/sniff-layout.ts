@@ -1,7 +1,15 @@
 import { collapseSpaces } from './aligned-spaces.ts';
 import type { DecimalChar } from './cell-number.ts';
 import { type HeadRecord, headLines, headRecords, isBlank } from './head-records.ts';
-import { badDialect, blankFile, delimiterAbsent, noHeader, singleColumn } from './layout-errors.ts';
+import {
+  badDialect,
+  blankFile,
+  delimiterAbsent,
+  MOST_COLUMNS,
+  noHeader,
+  singleColumn,
+  tooManyColumns,
+} from './layout-errors.ts';
 import { isSpaced, type RowDialect } from './papaparse-rows.ts';
 import type { DialectOverride } from './read-options.ts';
 import { sniffDecimal } from './sniff-decimal.ts';
@@ -56,6 +64,22 @@ function checkOverride(override: DialectOverride, name: string): void {
   for (const [key, value] of [['skipRows', skipRows] as const, ['headerRowCount', headerRowCount] as const]) {
     if (value !== undefined && !(Number.isInteger(value) && value >= 0)) {
       throw badDialect(name, key, value, 'a whole number, 0 or more');
+    }
+  }
+}
+
+/** Cells of a row beyond which no look at it is worth its time; spreadsheets pad rows to fewer. */
+const MOST_CELLS_IN_A_ROW = 4 * MOST_COLUMNS;
+
+/** Refuses rows of more cells than any log has before they are split up. */
+function refuseEndlessRows(head: Buffer, newline: '\n' | '\r', override: DialectOverride, name: string): void {
+  if (head.length < MOST_CELLS_IN_A_ROW) return;
+  const candidates = override.delimiter === undefined ? DELIMITERS : [override.delimiter];
+  for (const [i, line] of headLines(head.toString('latin1'), newline, FEW_LINES).entries()) {
+    if (line.length < MOST_CELLS_IN_A_ROW) continue;
+    for (const delimiter of candidates) {
+      const cells = countDelimiters(line, delimiter, override.quoteChar ?? '"') + 1;
+      if (cells > MOST_CELLS_IN_A_ROW) throw tooManyColumns(name, i + 1, cells);
     }
   }
 }
@@ -130,6 +154,7 @@ export function sniffLayout(
   mayBeOneColumn: boolean,
 ): Layout {
   checkOverride(override, name);
+  refuseEndlessRows(head, newline, override, name);
   const start = head.length <= FEW_BYTES ? head.length : head.lastIndexOf(newline, FEW_BYTES - 1) + 1;
   let found = attempt(head.toString('latin1', 0, start), newline, override, name, FEW_LINES);
   if (start < head.length && !(found.place && found.records.length >= found.place.next + SAMPLE_ROWS)) {

@@ -41,6 +41,13 @@ export const FORMATS: readonly Format[] = [
     title: 'a row a finding, for spreadsheets',
     open: async () => (await import('./csv.ts')).csvRenderer(),
   },
+  {
+    id: 'html',
+    extension: 'html',
+    drawsTraces: true,
+    title: 'one page with pictures, for screen and paper',
+    open: async (style) => (await import('./html/render-html.ts')).htmlRenderer(style),
+  },
 ];
 
 export function formatNamed(id: string): Format {

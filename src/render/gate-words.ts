@@ -1,4 +1,5 @@
 import { hasCrash } from '../report/answer.ts';
+import { openItems } from '../report/gate.ts';
 import type { Report } from '../report/report-schema.ts';
 import { countWords, VERDICT_WORDS } from './terminal/words.ts';
 
@@ -12,10 +13,17 @@ export function gateReason(report: Report, open: boolean): string {
   if (hasCrash(report)) return 'A fault in pullgate stopped part of the work: this run decides nothing.';
   if (report.gate === 'not-assessed') return 'Nothing could be assessed.';
   if (report.gate === 'fail') return 'At least one answer fails.';
-  if (report.gate === 'warn') return open ? 'Nothing fails, but there are warnings.' : 'There are warnings.';
+  if (report.gate === 'warn')
+    return `${open ? 'Nothing fails, but there are warnings' : 'There are warnings'}${openWords(report)}.`;
   return report.analysers.some((answer) => answer.verdict === 'not-assessed')
     ? 'What could be assessed passes.'
     : 'Every answer passes.';
+}
+
+/** What keeps the gate from passing beside the answers. */
+function openWords({ handback }: Report): string {
+  const items = openItems(handback).length;
+  return items === 0 ? '' : ` or open items (${countWords(items, 'handback item')} not done)`;
 }
 
 /** `"4 questions: 1 fail, 3 pass."` */

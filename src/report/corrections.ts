@@ -1,4 +1,5 @@
 import type { CorrectionCell, CorrectionField } from '../drive/correction-cells.ts';
+import type { RankedCause } from './causes/cause-schema.ts';
 import { findingBook, isTripped } from './causes/clue.ts';
 import type { CorrectionReportCell, Corrections } from './corrections-schema.ts';
 import type { AnalyserAnswer } from './report-schema.ts';
@@ -53,6 +54,19 @@ const HOLDS: readonly (Hold & { readonly findings: readonly string[] })[] = [
   },
   {
     source: 'full load',
+    way: 'less',
+    findings: [
+      'boost-overshoot.excess',
+      'boost-overshoot.ceiling',
+      'boost-creep.rise',
+      'boost-creep.ceiling',
+      'boost-spike.height',
+      'boost-spike.ceiling',
+    ],
+    why: 'boost is not under control: take no fuel away',
+  },
+  {
+    source: 'full load',
     way: 'both',
     findings: ['mixture.agreement'],
     why: 'measured mixture does not fit airflow and injected fuel: check sensor and build sheet first',
@@ -99,10 +113,30 @@ function reported(cell: CorrectionCell, holds: readonly Hold[]): CorrectionRepor
   };
 }
 
+/** Causes that a change of the calibration does mend. */
+const CALIBRATION: readonly string[] = [
+  'airflow-low',
+  'airflow-high',
+  'full-load-table',
+  'idle-calibration',
+  'fuel-constant-short',
+  'fuel-constant-over',
+  'fuel-blend',
+];
+const ABOUT_FUEL = /^(fuel-|mixture\.|injector-duty\.)/;
+
+/** A fault in the car comes before its correction: named where it is the first cause of what the fuel side shows. */
+function mendFirst(causes: readonly RankedCause[]): string[] {
+  const first = causes.find(({ explains }) => explains.some((id) => ABOUT_FUEL.test(id)));
+  if (!first || first.standing === 'unlikely' || CALIBRATION.includes(first.id)) return [];
+  return [`Mend first what the calibration cannot: ${first.cause} (${first.standing}).`];
+}
+
 /** Suggested corrections of one log; nothing where it holds neither closed loop nor a full-load mixture to go by. */
 export function correctionsOf(
   field: CorrectionField,
   answers: readonly Pick<AnalyserAnswer, 'findings'>[],
+  causes: readonly RankedCause[],
 ): Corrections | undefined {
   if (field.cells.length === 0) return undefined;
   const holds = holdsOf(field, answers);
@@ -112,6 +146,7 @@ export function correctionsOf(
     step: { ...STEP },
     cells: field.cells.map((cell) => reported(cell, holds)),
     notes: [
+      ...mendFirst(causes),
       'Factor = fuel needed / fuel given: above 1 adds fuel. It multiplies the modelled airflow of the cell, or its fuel, not both.',
       ...(sources.has('closed loop')
         ? ['Closed loop: 1 + total trim, from steady warm running. Reset the learnt trims after a change.']

@@ -48,6 +48,7 @@ function assess(input: LogInput): { report: Report; drive: Drive; build: Build }
   const drive = segmentDrive(recording, build);
   const context = { build, limits, codes };
   const answers = analysers.map((analyser) => answer(analyser, drive, context));
+  const causes = causesOf({ answers, drive, build, codes });
   const step = nextStep(drive, build, limits);
   const report = assembleReport({
     version,
@@ -60,8 +61,8 @@ function assess(input: LogInput): { report: Report; drive: Drive; build: Build }
     answers,
     analyserCautions: analysers.flatMap((analyser) => analyser.meta.cautions),
     limits,
-    causes: causesOf({ answers, drive, build, codes }),
-    corrections: correctionsOf(correctionField(drive, build), answers),
+    causes,
+    corrections: correctionsOf(correctionField(drive, build), answers, causes),
     nextStep: step && nextStepReport(step),
   });
   return { report, drive, build };

@@ -192,6 +192,20 @@ describe('regimes of a base run', () => {
     it(`at ${atS} s is ${expected}`, () => expect(regimeAt(base, atS)).toBe(expected));
   }
 
+  it('of a log that never came off the throttle hold no fuel cut', () => {
+    const cruising = drive(scriptedDrive({ rateHz: 10, stretches: [road(60, 2500, 2600, [16, 18])] }));
+    expect(regimeAt(cruising, 30)).toBe('cruise');
+    expect([...cruising.regime].some((code) => REGIMES[code] === 'fuel-cut')).toBe(false);
+  });
+
+  it('take a pedal that rests at 15 % as released there', () => {
+    const channels = baseRun(20);
+    const values = Array.from(channels.accelerator_position.values, (v) => 15 + 0.8 * v);
+    const raised = drive({ ...channels, accelerator_position: { ...channels.accelerator_position, values } });
+    expect(regimeAt(raised, 54)).toBe('fuel-cut');
+    expect(regimeAt(raised, 36)).toBe('cruise');
+  });
+
   it('just after a lift is not cruise', () => {
     expect(inRegime(base, 50.3, 'lift', 'fuel-cut', 'gear-change', 'transient')).toBe(true);
   });

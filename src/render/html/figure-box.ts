@@ -4,9 +4,14 @@ export const PLOT_LEFT = 44;
 export const PLOT_RIGHT = FIGURE_WIDTH - 8;
 export const HEADER = 24;
 export const AXIS = 40;
-const LETTER = 6.6;
+const LETTER = 6.4;
+const BOLD_LETTER = 7.5;
 
 /** Width of a text at the figures' letter size, about. */
 export const textWidth = (text: string): number => text.length * LETTER;
+export const boldWidth = (text: string): number => text.length * BOLD_LETTER;
+
+/** Units as a reader writes them. */
+export const unitWords = (unit: string): string => ({ degC: '°C', deg: 'degrees' })[unit] ?? unit;
 
 export const tenth = (value: number): number => Math.round(value * 10) / 10 + 0;

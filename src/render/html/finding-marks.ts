@@ -47,6 +47,17 @@ export function findingMarks(report: Report, traces: PullTraces): FindingMark[] 
   });
 }
 
+export const MOST_LABELS = 3;
+
+/** Labels that one picture carries at most, over all pulls. */
+export function labelRows(report: Report, all: readonly PullTraces[], id: TrackId): number {
+  const rows = all.map((traces) => {
+    const marks = findingMarks(report, traces).filter(({ track }) => track === id);
+    return new Set(marks.map(({ label }) => label)).size;
+  });
+  return Math.min(MOST_LABELS, Math.max(0, ...rows));
+}
+
 /** Grave findings of a pull that no picture shows. */
 export function unshownFindings(report: Report, traces: PullTraces): Finding[] {
   return graveFindings(report)

@@ -52,4 +52,4 @@ function isQuiet(track: TraceTrack, runs: TraceTrack['lines'][number]['runs']): 
   );
 }
 
-const shortName = (label: string) => label.replace(/^cylinder /, 'cyl. ');
+const shortName = (label: string) => label.replace(/^cylinder /, 'cyl. ').replace(/ line$/, '');

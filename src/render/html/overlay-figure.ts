@@ -1,6 +1,6 @@
 import type { PullTraces, TrackId } from '../../report/pull-traces.ts';
 import type { Report } from '../../report/report-schema.ts';
-import { AXIS, FIGURE_WIDTH, HEADER, PLOT_LEFT, PLOT_RIGHT, tenth, textWidth } from './figure-box.ts';
+import { AXIS, FIGURE_WIDTH, HEADER, PLOT_LEFT, PLOT_RIGHT, tenth, textWidth, unitWords } from './figure-box.ts';
 import { linePath } from './line-path.ts';
 import { linearScale } from './linear-scale.ts';
 import { html, type Markup, NOTHING } from './markup.ts';
@@ -33,7 +33,7 @@ export function overlayFigure(report: Report, all: readonly PullTraces[], track:
   const paths = shown.map(({ pull, line }, i) => {
     const drawn = spots(line, { across: 'rpm', x, y, pullS: [pull.startS, pull.endS] });
     const end = drawn.flat().at(-1);
-    return html`<path class="line s${i % 6}" d="${linePath(drawn)}"/>${end && html`<text class="number s${i % 6}" x="${tenth(end[0] + 4)}" y="${tenth(end[1] + 4)}">${pull.pull}</text>`}
+    return html`<path class="line s${i % 6}" d="${linePath(drawn)}"/>${end && shown.length > MOST_NAMED && html`<text class="number s${i % 6}" x="${tenth(end[0] + 4)}" y="${tenth(end[1] + 4)}">${pull.pull}</text>`}
 `;
   });
   const levels = found.levels.filter(({ value }) => value >= y.domain[0] && value <= y.domain[1]);
@@ -41,7 +41,7 @@ export function overlayFigure(report: Report, all: readonly PullTraces[], track:
   return html`<svg class="figure" viewBox="0 0 ${FIGURE_WIDTH} ${bottom + AXIS}" role="img" aria-labelledby="${id}-t ${id}-d">
 <title id="${id}-t">${title} over engine speed</title>
 <desc id="${id}-d">${shown.map(({ pull, line }) => `Pull ${pull.pull} reaches ${tenth(highest(line.runs, pull.startS))} ${found.unit}.`).join(' ')}</desc>
-<text class="title" x="${PLOT_LEFT}" y="${top - 8}">${title}, ${found.unit}</text>
+<text class="title" x="${PLOT_LEFT}" y="${top - 8}">${title}, ${unitWords(found.unit)}</text>
 ${key(
   shown.map(({ pull }) => pull.pull),
   top - 12,

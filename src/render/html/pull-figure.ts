@@ -2,7 +2,7 @@ import { formatQuantity, groupThousands } from '../../kernel/format-number.ts';
 import type { PullTraces, TraceTrack } from '../../report/pull-traces.ts';
 import type { Report } from '../../report/report-schema.ts';
 import { AXIS, FIGURE_WIDTH, HEADER, PLOT_LEFT, PLOT_RIGHT } from './figure-box.ts';
-import { type FindingMark, findingMarks } from './finding-marks.ts';
+import { type FindingMark, findingMarks, labelRows } from './finding-marks.ts';
 import { linearScale, type Range } from './linear-scale.ts';
 import { html, type Markup } from './markup.ts';
 import { bottomAxis } from './plot-frame.ts';
@@ -28,7 +28,7 @@ export function pullFigure(
     const top = i * (HEADER + PLOT_HEIGHT + BETWEEN) + HEADER;
     const bottom = top + PLOT_HEIGHT;
     const limit = trackLimit(report, track.id);
-    const y = linearScale(trackDomain(track.id, all, limit), [bottom, top]);
+    const y = linearScale(trackDomain(track.id, all, limit, labelRows(report, all, track.id)), [bottom, top]);
     const area = { across, x, y, top, bottom, pullS: [startS, endS] as const };
     return trackPlot(
       track,

@@ -30,9 +30,11 @@ const FRAMES: Readonly<Record<TrackId, { readonly span: number; readonly show: r
   charge: { span: 20, show: [] },
 };
 export const Y_TICKS = 4;
+const HEADROOM = 0.12;
+const LABEL_ROOM = 0.18;
 
-/** Values from low to high over all pulls, so that pulls can be compared; a limit near the data is in view. */
-export function trackDomain(id: TrackId, pulls: readonly PullTraces[], limit: TrackLimit): Range {
+/** Values from low to high over all pulls, so that pulls can be compared; a limit near the data is in view, and above there is room for labels. */
+export function trackDomain(id: TrackId, pulls: readonly PullTraces[], limit: TrackLimit, labels = 0): Range {
   const tracks = pulls.flatMap((pull) =>
     pull.tracks.filter((track) => track.id === id).map((track) => ({ pull, track })),
   );
@@ -48,7 +50,8 @@ export function trackDomain(id: TrackId, pulls: readonly PullTraces[], limit: Tr
   }
   if (high - low < span)
     [low, high] = show.length > 0 ? [low, low + span] : [(low + high - span) / 2, (low + high + span) / 2];
-  return widened([low, high], Y_TICKS);
+  // Room for what is written on the picture.
+  return widened([low, high + Math.max(HEADROOM, LABEL_ROOM * labels) * (high - low)], Y_TICKS);
 }
 
 function insideValues({ startS }: PullTraces, { lines }: TraceTrack): number[] {

@@ -1,6 +1,6 @@
 import type { TraceLine, TraceTrack } from '../../report/pull-traces.ts';
-import { PLOT_LEFT, PLOT_RIGHT, tenth, textWidth } from './figure-box.ts';
-import type { FindingMark } from './finding-marks.ts';
+import { boldWidth, PLOT_LEFT, PLOT_RIGHT, tenth, unitWords } from './figure-box.ts';
+import { type FindingMark, MOST_LABELS } from './finding-marks.ts';
 import { legend } from './legend.ts';
 import { lineClass } from './line-class.ts';
 import { linePath, type Spot } from './line-path.ts';
@@ -24,7 +24,7 @@ export interface PlotArea {
 /** One quantity of a pull: limits behind, offending stretches, then lines, then what is written on them. */
 export function trackPlot(track: TraceTrack, area: PlotArea, limit: TrackLimit, marks: readonly FindingMark[]): Markup {
   const { top, bottom, x, y } = area;
-  return html`<text class="title" x="${PLOT_LEFT}" y="${top - 8}">${track.title}, ${track.unit}</text>
+  return html`<text class="title" x="${PLOT_LEFT}" y="${top - 8}">${track.title}, ${unitWords(track.unit)}</text>
 ${legend(track, top - 12)}
 ${limitBands(limit, area)}${crossGrid(x, top, bottom)}${valueGrid(y, Y_TICKS)}
 ${marks.map((mark) => stretch(mark, area))}
@@ -35,14 +35,19 @@ ${track.lines.map(
 )}${limitLabels(limit, area)}${stretchLabels(marks, area)}`;
 }
 
+/** Points of a line on the plot; what lies before the pull and beyond the scale is left out and not bent to its edge. */
 export function spots({ runs }: TraceLine, { across, x, y, pullS }: Omit<PlotArea, 'top' | 'bottom'>): Spot[][] {
-  const [bottom, top] = y.domain;
-  const clamp = (value: number) => Math.min(top, Math.max(bottom, value));
-  return runs.map((run) =>
-    run
-      .filter(([timeS]) => across === 'time' || (timeS >= pullS[0] && timeS <= pullS[1]))
-      .map(([timeS, rpm, value]) => [x.at(across === 'time' ? timeS : rpm), y.at(clamp(value))] as const),
-  );
+  const drawn: Spot[][] = [];
+  for (const run of runs) {
+    let open = false;
+    for (const [timeS, rpm, value] of run) {
+      const seen = isInside(y, value) && (across === 'time' || (timeS >= pullS[0] && timeS <= pullS[1]));
+      if (seen && !open) drawn.push([]);
+      if (seen) drawn[drawn.length - 1].push([x.at(across === 'time' ? timeS : rpm), y.at(value)]);
+      open = seen;
+    }
+  }
+  return drawn;
 }
 
 const isInside = ({ domain }: LinearScale, value: number) => value >= domain[0] && value <= domain[1];
@@ -62,12 +67,16 @@ function limitBands({ warn, fail }: TrackLimit, { y }: PlotArea): Markup[] {
   ];
 }
 
+const NEAR = 13;
+
+/** Each limit with its value: above its line, and the lower one below where the two lie close together. */
 function limitLabels({ warn, fail }: TrackLimit, { y }: PlotArea): Markup[] {
-  return [['warn', warn] as const, ['fail', fail] as const].map(([kind, value]) =>
-    value === undefined || !isInside(y, value)
-      ? NOTHING
-      : html`<path class="limit ${kind}" d="M${PLOT_LEFT} ${tenth(y.at(value))}H${PLOT_RIGHT}"/><text class="note end" x="${PLOT_RIGHT - 2}" y="${tenth(y.at(value) - 3)}">${kind} at ${value}</text>`,
-  );
+  const close = warn !== undefined && fail !== undefined && Math.abs(y.at(warn) - y.at(fail)) < NEAR;
+  return [['warn', warn] as const, ['fail', fail] as const].map(([kind, value]) => {
+    if (value === undefined || !isInside(y, value)) return NOTHING;
+    const at = y.at(value);
+    return html`<path class="limit ${kind}" d="M${PLOT_LEFT} ${tenth(at)}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(close && kind === 'warn' ? at + 11 : at - 3)}">${kind} at ${value}</text>`;
+  });
 }
 
 const LEAST_WIDTH = 3;
@@ -86,7 +95,6 @@ function stretch(mark: FindingMark, area: PlotArea): Markup {
 }
 
 const LABEL_LINE = 15;
-const MOST_LABELS = 3;
 
 /** One label a finding, one below the other, beside the stretch. */
 function stretchLabels(marks: readonly FindingMark[], area: PlotArea): Markup[] {
@@ -95,7 +103,7 @@ function stretchLabels(marks: readonly FindingMark[], area: PlotArea): Markup[] 
     .slice(0, MOST_LABELS);
   return named.map((mark, i) => {
     const [left] = span(mark, area);
-    const wide = textWidth(mark.label) + 8;
+    const wide = boldWidth(mark.label) + 8;
     const x = tenth(Math.max(PLOT_LEFT + 2, Math.min(left + 4, PLOT_RIGHT - wide - 2)));
     const y = area.top + 3 + i * LABEL_LINE;
     return html`<rect class="tag" x="${x}" y="${y}" width="${tenth(wide)}" height="${LABEL_LINE - 1}"/><text class="told ${mark.verdict}" x="${x + 4}" y="${y + 11}">${mark.label}</text>

@@ -19,7 +19,7 @@ export function handbackPage(report: Report, width: number, paint: Paint): strin
     ...block(`Car: ${record.car}`, facts(record, width)),
     ...block('Evidence', sources(record, width)),
     ...block(`Answers: ${VERDICT_WORDS[record.gate].toLowerCase()} over all`, verdicts(record, width)),
-    ...block('Limits used (warn / fail; * set by the build sheet, the others are defaults)', limits(record, width)),
+    ...block('Limits used (warn/fail; * set by the build sheet, the others are defaults)', limits(record, width)),
     ...block('Done', bullets(record.done)),
     ...block('Open', record.open.length > 0 ? bullets(record.open) : ['  Nothing.']),
     ...block('Cautions', bullets(record.cautions)),
@@ -30,7 +30,6 @@ export function handbackPage(report: Report, width: number, paint: Paint): strin
 
 const SIGNATURES = [
   'Workshop  ______________________________   Date  ______________',
-  '',
   'Owner     ______________________________   Date  ______________',
 ];
 
@@ -60,10 +59,11 @@ function verdicts({ verdicts: all }: HandbackRecord, width: number): string[] {
 
 function limits({ limits: all }: HandbackRecord, width: number): string[] {
   const told = all.map(({ id, warn, fail, unit, from }) => {
-    const value = (limit: number | undefined) => (limit === undefined ? '–' : formatNumber(limit, unit));
+    const value = (limit: number | undefined) =>
+      limit === undefined ? '–' : formatNumber(limit, unit).replace(/\.0$/, '');
     const last = fail ?? warn;
     const sign = last === undefined ? '' : formatQuantity(last, unit).slice(formatNumber(last, unit).length);
-    return `${id}${from === 'build sheet' ? '*' : ''} ${value(warn)} / ${value(fail)}${sign}`;
+    return `${id}${from === 'build sheet' ? '*' : ''} ${value(warn)}/${value(fail)}${sign}`;
   });
   return wrap(`${told.join('; ')}.`, width, { first: '  ', rest: '  ' });
 }

@@ -67,7 +67,7 @@ function fullReport(report: Report, style: RenderStyle, width: number, paint: Pa
     ...section('What the passes rest on', passes(report, width)),
     ...section('Channels', report.mapping.guessed ? channelTable(report, width, paint) : []),
     ...section('What this rests on', basis(report, width)),
-    ...section('Handback', handback(report, width)),
+    ...section('Handback', report.handbackRecord ? [] : handback(report, width)),
     ...section('Cautions', cautions(report, width)),
     ...section('Handback record', handbackPage(report, width, paint)),
   ];

@@ -24,6 +24,7 @@ type BoostClue =
   | 'boost is low'
   | 'boost goes over its ceiling'
   | 'it shows in every pull'
+  | 'boost spikes'
   | 'spikes last a single sample';
 
 const NO_BOOST = open('Boost was not judged.');
@@ -164,6 +165,11 @@ export function boostClues(drive: Drive, build: Build, book: FindingBook): Pick<
       'No ceiling was passed.',
     ),
     'it shows in every pull': seen(() => everyPullClue(pulls, book)),
+    'boost spikes': clueOf(
+      book,
+      ['boost-spike.height', 'boost-spike.surge', 'boost-spike.ceiling'],
+      'Spikes were not judged.',
+    ),
     'spikes last a single sample': seen(() => singleSampleClue(pulls, book)),
   };
 }

@@ -90,7 +90,7 @@ export const BOOST_RULES: readonly CauseRule[] = [
     explains: ['boost-creep.rise', 'boost-creep.ceiling', 'boost-target.error', 'boost-target.tracking'],
     only: ['boost climbs after it settled'],
     evidence: [
-      when('boost climbs after it settled', 3, -3),
+      when('boost climbs after it settled', 4, -3),
       when('boost never comes to a level', -3),
       when('it shows in every pull', 1),
       when('boost swings', -1),
@@ -137,6 +137,7 @@ export const BOOST_RULES: readonly CauseRule[] = [
     explains: ['boost-spike.height', 'boost-spike.surge', 'boost-spike.ceiling'],
     only: [],
     evidence: [
+      when('boost spikes', 1),
       when('spikes last a single sample', -2, 2),
       when('it shows in every pull', 1),
       when('boost swings', -2, 1),
@@ -149,7 +150,7 @@ export const BOOST_RULES: readonly CauseRule[] = [
     physics: 'Pressure in a manifold cannot rise and fall within one sample; a signal can.',
     explains: ['boost-spike.height', 'boost-spike.ceiling'],
     only: [],
-    evidence: [when('spikes last a single sample', 2, -2)],
+    evidence: [when('boost spikes', 1), when('spikes last a single sample', 2, -2)],
     next: [
       check('look', 'Check plug, earth and hose of the manifold pressure sensor.'),
       check('measure', 'Log faster, with the sensor and few other channels.'),

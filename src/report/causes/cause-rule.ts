@@ -17,7 +17,7 @@ export interface CauseRule {
   readonly physics: string;
   /** Comes up where one of these findings warns or fails. */
   readonly explains: readonly string[];
-  /** Comes up only where each of these clues is not answered with no. */
+  /** Comes up only where each of these clues is answered with yes. */
   readonly only: readonly ClueId[];
   readonly evidence: readonly Weight[];
   readonly next: readonly { readonly step: string; readonly cost: Cost }[];

@@ -11,7 +11,7 @@ export const RankedCause = z.strictObject({
   physics: z.string(),
   /** `likely` from 3 points on, `possible` from 1, else `unlikely`. */
   standing: z.enum(['likely', 'possible', 'unlikely']),
-  /** Points for less points against. */
+  /** Points for less points against, and one more where it would explain a failure. */
   score: z.int(),
   /** Findings it would explain. */
   explains: z.array(z.string()),

@@ -32,6 +32,7 @@ export const CLUES = [
   'boost is low',
   'boost goes over its ceiling',
   'it shows in every pull',
+  'boost spikes',
   'spikes last a single sample',
   'knock retard in the pulls',
   'one cylinder alone is hit',
@@ -41,6 +42,7 @@ export const CLUES = [
   'the charge is hot when it knocks',
   'the mixture is lean when it knocks',
   'the charge is hot',
+  'heat builds up from pull to pull',
 ] as const;
 export type ClueId = (typeof CLUES)[number];
 

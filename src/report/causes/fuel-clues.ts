@@ -51,9 +51,9 @@ function worstBank(banks: readonly BankTrims[]): { bank: BankTrims; percent: num
 /** What closed loop corrects: which way, and how it runs over load. */
 function trimClues(drive: Drive, build: Build, book: FindingBook) {
   const level = book.get('fuel-trim.level');
-  const worst = level && worstBank(totalTrim(drive).banks);
+  const worst = level && level.verdict !== 'not-assessed' ? worstBank(totalTrim(drive).banks) : undefined;
   const unknown = open('Total trim was not judged; short and long term fuel trim, warm and steady, would tell.');
-  if (!level || !worst || level.verdict === 'not-assessed') {
+  if (!level || !worst) {
     return {
       'fuel is added': unknown,
       'fuel is taken away': unknown,
@@ -71,20 +71,24 @@ function trimClues(drive: Drive, build: Build, book: FindingBook) {
     if (!isTripped(level)) return no(`Closed loop needs little correction: ${formatSigned(percent, '%')} at most.`);
     return sign * percent > 0 ? yes(`${most}: ${way}.`) : no(`${most}: fuel is ${sign > 0 ? 'taken away' : 'added'}.`);
   };
-  const shape = (ending: string, words: string): Clue => {
+  const shape = (ending: string, is: string, isNot: string): Clue => {
     if (!isTripped(level)) return no(`Closed loop needs little correction: ${formatSigned(percent, '%')} at most.`);
     if (pattern.kind === 'none') return open(pattern.evidence);
     return pattern.kind.endsWith(ending)
-      ? yes(`The correction ${words}. ${pattern.evidence}`)
-      : no(`It is not so that the correction ${words}. ${pattern.evidence}`);
+      ? yes(`The correction ${is}. ${pattern.evidence}`)
+      : no(`The correction ${isNot}. ${pattern.evidence}`);
   };
   const blend = blendWords(drive, build, pattern.levelPercent);
   return {
     'fuel is added': signed(1),
     'fuel is taken away': signed(-1),
-    'the correction is alike everywhere': shape('alike', 'is alike everywhere'),
-    'the correction fades with load': shape('fading with load', 'is largest at idle and fades with load'),
-    'the correction grows with load': shape('growing with load', 'grows with load'),
+    'the correction is alike everywhere': shape('alike', 'is alike everywhere', 'is not alike everywhere'),
+    'the correction fades with load': shape(
+      'fading with load',
+      'is largest at idle and fades with load',
+      'does not fade with load',
+    ),
+    'the correction grows with load': shape('growing with load', 'grows with load', 'does not grow with load'),
     'another blend would explain the correction': isTripped(level)
       ? (blend.explains ? yes : no)(blend.words)
       : no('There is hardly a correction to explain.'),

@@ -23,7 +23,8 @@ type KnockClue =
   | 'retard comes fast and goes slowly'
   | 'the charge is hot when it knocks'
   | 'the mixture is lean when it knocks'
-  | 'the charge is hot';
+  | 'the charge is hot'
+  | 'heat builds up from pull to pull';
 
 interface Knock {
   readonly drive: Drive;
@@ -85,9 +86,20 @@ function leanClue({ drive, events }: Knock, build: Build): Clue {
   return lambda - asked >= LEAN_BY ? yes(words) : no(words);
 }
 
+/** Heat that builds up is told by a note with steps to take, not by a verdict. */
+function chargeClues(book: FindingBook) {
+  const soak = book.get('charge-temperature.soak');
+  return {
+    'the charge is hot': clueOf(book, ['charge-temperature.peak'], 'Charge temperature was not judged.'),
+    'heat builds up from pull to pull': soak
+      ? (soak.next.length > 0 ? yes : no)(sentence(soak.title))
+      : open('Whether heat builds up needs two pulls.'),
+  };
+}
+
 export function knockClues(drive: Drive, build: Build, book: FindingBook): Pick<Clues, KnockClue> {
   const knock = clueOf(book, ['timing-pull.peak', 'timing-pull.repeat'], 'Pulled timing was not judged.');
-  const hot = clueOf(book, ['charge-temperature.peak'], 'Charge temperature was not judged.');
+  const heat = chargeClues(book);
   const retard = book.has('timing-pull.peak') ? retardOf(drive, build) : undefined;
   const all = (retard?.events ?? []).filter(({ kind }) => kind === 'knock').sort((a, b) => b.peakDeg - a.peakDeg);
   const events = all.filter(({ peakDeg }) => peakDeg >= COUNTS_FROM * all[0].peakDeg);
@@ -100,7 +112,7 @@ export function knockClues(drive: Drive, build: Build, book: FindingBook): Pick<
       'retard comes fast and goes slowly': NONE,
       'the charge is hot when it knocks': NONE,
       'the mixture is lean when it knocks': NONE,
-      'the charge is hot': hot,
+      ...heat,
     };
   }
   const watched = retard.tracks.filter(({ basis }) => basis === 'cylinder').length;
@@ -114,6 +126,6 @@ export function knockClues(drive: Drive, build: Build, book: FindingBook): Pick<
     'retard comes fast and goes slowly': shapeClue(seen),
     'the charge is hot when it knocks': heatClue(seen),
     'the mixture is lean when it knocks': leanClue(seen, build),
-    'the charge is hot': hot,
+    ...heat,
   };
 }

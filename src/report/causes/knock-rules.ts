@@ -28,7 +28,7 @@ export const KNOCK_RULES: readonly CauseRule[] = [
     cause: 'The lean mixture at that moment makes it knock',
     physics: 'A leaner charge burns hotter and cools less by evaporation, so the end gas ignites by itself sooner.',
     explains: KNOCK,
-    only: ['the mixture is lean when it knocks'],
+    only: [],
     evidence: [
       when('the mixture is lean when it knocks', 2, -2),
       when('full load is lean', 1),
@@ -45,12 +45,11 @@ export const KNOCK_RULES: readonly CauseRule[] = [
     physics:
       'The temperature of the end gas follows that of the charge. Heat reaches every cylinder, so all of them are near to knock together.',
     explains: KNOCK,
-    only: ['the charge is hot when it knocks'],
+    only: [],
     evidence: [
       when('the charge is hot when it knocks', 2, -2),
       when('several cylinders are hit', 2, -1),
       when('one cylinder alone is hit', -3),
-      when('the charge is hot', 1),
     ],
     next: [
       check('look', 'Let the car cool at road speed and repeat one pull; check the ducts to the charge cooler.'),
@@ -99,7 +98,7 @@ export const KNOCK_RULES: readonly CauseRule[] = [
       'Compression heats the charge and the cooler stores and gives off that heat. Where more comes in than goes out, each pull starts and ends hotter.',
     explains: ['charge-temperature.peak'],
     only: ['the charge is hot'],
-    evidence: [when('the charge is hot', 3)],
+    evidence: [when('the charge is hot', 2), when('heat builds up from pull to pull', 1)],
     next: [
       check('look', 'Check ducts, fins, fan, and the coolant of a water-cooled one.'),
       check('measure', 'Log temperature and pressure on both sides of the cooler; leave more time between pulls.'),

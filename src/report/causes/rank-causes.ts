@@ -5,9 +5,10 @@ import { CHECK_COSTS, type RankedCause } from './cause-schema.ts';
 import { type Clues, type FindingBook, findingBook, isTripped } from './clue.ts';
 import { FUEL_RULES } from './fuel-rules.ts';
 import { KNOCK_RULES } from './knock-rules.ts';
+import { TRIM_RULES } from './trim-rules.ts';
 
 /** Every rule. Where two causes stand equal, the one written first leads: the graver for the engine, then the cheaper to check. */
-export const CAUSE_RULES: readonly CauseRule[] = [...FUEL_RULES, ...KNOCK_RULES, ...BOOST_RULES];
+export const CAUSE_RULES: readonly CauseRule[] = [...FUEL_RULES, ...TRIM_RULES, ...KNOCK_RULES, ...BOOST_RULES];
 
 const LIKELY_FROM = 3;
 const POSSIBLE_FROM = 1;
@@ -21,9 +22,9 @@ const decides = ({ yes, no }: Weight) => yes * no < 0 && Math.max(Math.abs(yes),
 /** What a rule comes to; nothing where none of its findings is tripped, or nothing at all speaks for it. */
 function weigh(rule: CauseRule, clues: Clues, book: FindingBook): RankedCause | undefined {
   const explained = rule.explains.filter((id) => isTripped(book.get(id)));
-  if (explained.length === 0 || rule.only.some((clue) => clues[clue].answer === 'no')) return undefined;
+  if (explained.length === 0 || rule.only.some((clue) => clues[clue].answer !== 'yes')) return undefined;
   const found = { for: [] as string[], against: [] as string[], open: [] as string[] };
-  let score = 0;
+  let score = explained.some((id) => book.get(id)?.verdict === 'fail') ? 1 : 0;
   for (const weight of rule.evidence) {
     const { answer, words } = clues[weight.clue];
     if (answer === 'open') {
@@ -53,8 +54,7 @@ function weigh(rule: CauseRule, clues: Clues, book: FindingBook): RankedCause | 
 /** The causes that would explain what warns or fails, the best supported first. */
 export function rankCauses(answers: readonly Pick<AnalyserAnswer, 'findings'>[], clues: Clues): RankedCause[] {
   const book = findingBook(answers);
-  const gravity = (cause: RankedCause) => (cause.explains.some((id) => book.get(id)?.verdict === 'fail') ? 1 : 0);
   return CAUSE_RULES.map((rule) => weigh(rule, clues, book))
     .filter((cause) => cause !== undefined)
-    .sort((a, b) => b.score - a.score || gravity(b) - gravity(a));
+    .sort((a, b) => b.score - a.score);
 }

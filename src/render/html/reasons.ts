@@ -1,0 +1,80 @@
+import type { Finding } from '../../analysers/finding.ts';
+import { decidingFindings, graveFindings, leadFinding, nextSteps } from '../../report/key-findings.ts';
+import type { AnalyserAnswer, Report } from '../../report/report-schema.ts';
+import { placeList } from '../place-list.ts';
+import { limitWords, measuredWords, placeWords } from '../terminal/words.ts';
+import { limitGauge } from './limit-gauge.ts';
+import { html, type Markup, NOTHING } from './markup.ts';
+import { type Frame, heading } from './section.ts';
+import { verdictMark } from './verdict-mark.ts';
+
+const TOP_PLACES = 3;
+const TOP_STEPS = 6;
+
+const anchor = ({ prefix }: Frame, { id }: Finding, index: number) =>
+  `${prefix}why-${index}-${id.replace(/[^a-z0-9.-]/gi, '')}`;
+
+/** The findings that decide, a card each, with the way to how they were found. */
+export function mainReasons(frame: Frame, report: Report): Markup {
+  const deciding = decidingFindings(report);
+  if (deciding.length === 0) return NOTHING;
+  const all = graveFindings(report).map(({ finding }) => finding);
+  return html`<div class="cards">
+${deciding.map(({ finding }) => card(frame, finding, all.indexOf(finding)))}</div>
+`;
+}
+
+function card(frame: Frame, finding: Finding, index: number): Markup {
+  const { verdict, title, measured, limit, where, reasoning } = finding;
+  const numbers = [...(measured ? [measuredWords(measured)] : []), ...(limit ? [limitWords(limit)] : [])].join('; ');
+  return html`<article class="card ${verdict}">
+${heading(frame, 2, html`${verdictMark(verdict)} ${title}`)}<p>${measured ? `${numbers}.` : reasoning.at(-1)}</p>
+${limitGauge(finding)}${where.length > 0 && html`<p class="where">Where: ${placeList(where, TOP_PLACES)}.</p>`}
+<p><a href="#${anchor(frame, finding, index)}">How this was found</a></p>
+</article>
+`;
+}
+
+export function firstSteps(report: Report): Markup {
+  const steps = nextSteps(report);
+  return stepList(steps.slice(0, TOP_STEPS), 1);
+}
+
+export function furtherSteps(report: Report): Markup {
+  return stepList(nextSteps(report).slice(TOP_STEPS), TOP_STEPS + 1);
+}
+
+function stepList(steps: readonly string[], from: number): Markup {
+  return steps.length === 0
+    ? NOTHING
+    : html`<ol start="${from}">${steps.map((step) => html`<li>${step}</li>`)}</ol>
+`;
+}
+
+/** Every warning and failing finding: what was seen, computed how, against what; where; what may have caused it. */
+export function derivations(frame: Frame, report: Report): Markup {
+  return html`${graveFindings(report).map(({ answer, finding }, i) => derivation(frame, answer, finding, i))}`;
+}
+
+function derivation(frame: Frame, answer: AnalyserAnswer, finding: Finding, index: number): Markup {
+  const { id, verdict, title, measured, limit, reasoning, where, causes, next } = finding;
+  const isLead = finding === leadFinding(answer) && !answer.summary.startsWith(title);
+  const facts = [
+    ...(measured ? [['Measured', measuredWords(measured)]] : []),
+    ...(limit ? [['Limits', `${limitWords(limit)} (${limit.source})`]] : []),
+    ...(where.length > 0 ? [['Where', where.map(placeWords).join('; ')]] : []),
+  ];
+  return html`<article class="derivation ${verdict}" id="${anchor(frame, finding, index)}">
+${heading(frame, 2, html`${verdictMark(verdict)} ${title} <code>${id}</code>`)}${isLead && html`<p>${answer.summary}</p>`}
+<dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>
+<ul>${reasoning.map((line) => html`<li>${line}</li>`)}</ul>
+${causes.length > 0 && html`${heading(frame, 3, 'Possible causes')}<ul class="causes">${causes.map(causeItem)}</ul>`}
+${next.length > 0 && html`${heading(frame, 3, 'Next')}<ul>${next.map((step) => html`<li>${step}</li>`)}</ul>`}
+</article>
+`;
+}
+
+function causeItem(cause: Finding['causes'][number]): Markup {
+  const evidence = [...cause.for.map((text) => ['for', text]), ...cause.against.map((text) => ['against', text])];
+  return html`<li>${cause.cause}${evidence.length > 0 && html`<ul>${evidence.map(([side, text]) => html`<li><b>${side}:</b> ${text}</li>`)}</ul>`}</li>`;
+}

@@ -1,0 +1,42 @@
+import { readsOpen } from '../../report/gate-reading.ts';
+import { mapTexts } from '../../report/map-texts.ts';
+import type { Outcome } from '../../report/summarise.ts';
+import type { Renderer, RenderStyle } from '../format.ts';
+import { gateTitle } from '../gate-words.ts';
+import { printable } from '../terminal/printable.ts';
+import { html, type Markup } from './markup.ts';
+import { pageShell } from './page-shell.ts';
+import { reportPage } from './report-page.ts';
+import { summaryPage } from './summary-page.ts';
+
+/** One page: the report of one log, or of several with their summary first. */
+export function htmlRenderer({ failOn, several }: Pick<RenderStyle, 'failOn' | 'several'>): Renderer {
+  const pages: Markup[] = [];
+  const anchors: string[] = [];
+  return {
+    each: (outcome: Outcome) => {
+      if (!('report' in outcome)) return '';
+      const prefix = several ? `log-${pages.length + 1}-` : '';
+      const report = mapTexts(outcome.report, printable);
+      const page = reportPage({ prefix, level: several ? 2 : 1 }, report, outcome.traces ?? [], failOn);
+      anchors.push(`${prefix}report`);
+      pages.push(
+        several
+          ? html`<article class="one-log" id="${prefix}report" aria-label="${report.log.file}">
+${page}</article>
+`
+          : page,
+      );
+      return '';
+    },
+    end: (summary) => {
+      const shown = mapTexts(summary, printable);
+      const [only] = shown.reports;
+      if (!several && only) {
+        const page = pages[0] ?? reportPage({ prefix: '', level: 1 }, only, [], failOn);
+        return pageShell(`${gateTitle(readsOpen(only, failOn))}: ${only.log.file}`, page);
+      }
+      return pageShell(`pullgate: ${shown.reports.length} logs`, html`${summaryPage(shown, failOn, anchors)}${pages}`);
+    },
+  };
+}
