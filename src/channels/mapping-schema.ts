@@ -22,7 +22,12 @@ const MappedTime = z.union([
   z.strictObject({
     rate: z
       .number()
-      .check(z.positive({ abort: true }), z.minimum(0.001), z.maximum(100_000), told('Rows per second (Hz), for a log without a time column.')),
+      .check(
+        z.positive({ abort: true }),
+        z.minimum(0.001),
+        z.maximum(100_000),
+        told('Rows per second (Hz), for a log without a time column.'),
+      ),
   }),
 ]);
 

@@ -68,13 +68,21 @@ function both(a: CorrectionCell, b: CorrectionCell): CorrectionCell {
 }
 
 /** What closed loop and full load say of the fuelling by engine speed and load; nothing where the log holds neither. */
-export function correctionField(drive: Drive, build: Build): CorrectionField {
-  const survey = trimGrid(drive.recording).banks.length > 0 ? totalTrim(drive) : undefined;
+export function correctionField(
+  drive: Drive,
+  build: Build,
+  from: readonly CorrectionCell['source'][] = ['closed loop', 'full load'],
+): CorrectionField {
+  const hasTrims =
+    from.includes('closed loop') &&
+    drive.recording.channels.has('engine_speed') &&
+    trimGrid(drive.recording).banks.length > 0;
+  const survey = hasTrims ? totalTrim(drive) : undefined;
   const axis = survey?.axis ?? loadAxis(drive.recording);
   const banks = survey?.banks ?? [];
   return {
     axis,
-    cells: [...closedLoopCells(banks), ...fullLoadCells(drive, build, axis)],
+    cells: [...closedLoopCells(banks), ...(from.includes('full load') ? fullLoadCells(drive, build, axis) : [])],
     stillLearning: banks.filter((b) => b.adaptation.evident && !b.adaptation.settles).map((b) => b.bank),
   };
 }

@@ -14,10 +14,6 @@ const TWITCH_S = 0.25;
 /** Once full, the load signal may sag this share below the mark before it counts as released. */
 const SAG = 0.08;
 
-export function segmentOf(segments: readonly TimeSegment[], atS: number): TimeSegment | undefined {
-  return segments.find((segment) => atS >= segment.startS - 1e-9 && atS <= segment.endS + 1e-9);
-}
-
 /** Where the load signal stays full, with short twitches bridged. */
 export function fullLoadRuns(recording: Recording, load: LoadSignal, time: Float64Array): FullLoadRun[] {
   const level = alignedChannel(recording, load.channel, time);

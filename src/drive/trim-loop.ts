@@ -75,8 +75,10 @@ function byInference(recording: Recording, grid: TrimGrid): Loop {
   const target = alignedChannel(recording, 'lambda_target', time);
   const pressure = alignedChannel(recording, 'manifold_pressure', time);
   const still = frozen(recording, time);
-  const { shortTerm, total } = grid.banks[0];
   const closed = new Uint8Array(time.length);
+  const bank = grid.banks[0];
+  if (!bank) return { closed, inferred: true, degraded: false, note: 'No fuel trim is logged.' };
+  const { shortTerm, total } = bank;
   for (let i = 0; i < time.length; i++) {
     const saturated = Math.abs(total[i]) >= SATURATED_PERCENT;
     const offStoichiometric = lambda !== undefined && Math.abs(lambda[i] - 1) > OFF_STOICHIOMETRIC;

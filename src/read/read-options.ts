@@ -18,9 +18,14 @@ export interface ReadOptions {
   readonly timeByRow?: boolean | undefined;
 }
 
+/** Read once, in order. A chunk's memory may be reused when the next chunk is asked for. */
+export interface ByteChunks extends Iterable<Uint8Array> {
+  /** How many bytes there will be, where that is known once reading has begun; only for making room in time. */
+  readonly bytes?: number | undefined;
+}
+
 export interface ReadSource {
-  /** Read once, in order. A chunk's memory may be reused by the caller when the next chunk is asked for. */
-  readonly chunks: Iterable<Uint8Array>;
+  readonly chunks: ByteChunks;
   /** How messages call the file. */
   readonly name: string;
 }

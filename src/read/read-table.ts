@@ -36,7 +36,15 @@ export function readTable(source: ReadSource, options: ReadOptions, sizes: Block
   const rules = { decimalChar, missing: missingTokens(options.missing ?? [], decimalChar), decoder };
   const mayShow = options.mayShow ?? (() => true);
   const plan = planColumns(layout, rules, name, mayShow);
-  const builder = startTable(layout, rules, plan.names, first.value.bytes.length, name, timeByRow);
+  const builder = startTable(
+    layout,
+    rules,
+    plan.names,
+    first.value.bytes.length,
+    name,
+    timeByRow,
+    () => source.chunks.bytes,
+  );
   for (const [field, columnName] of plan.names.entries()) {
     const kept = options.keep?.(columnName) ?? true;
     addColumn(builder, kept ? startColumn(plan, field, layout, rules, builder.capacity) : undefined);

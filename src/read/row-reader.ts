@@ -59,6 +59,12 @@ function isCutShort(reader: RowReader, line: string): number | undefined {
 
 /** Reads a block from byte `from` on; `unterminated` where its last line has no line end in the file. */
 export function readBlock(reader: RowReader, block: Buffer, from: number, unterminated: boolean): void {
+  readBlockLines(reader, block, from, unterminated);
+  reader.builder.bytesDone += block.length;
+  reader.builder.rowsDone = reader.builder.row;
+}
+
+function readBlockLines(reader: RowReader, block: Buffer, from: number, unterminated: boolean): void {
   if (!unterminated) {
     readLines(reader, block.subarray(from));
     return;

@@ -35,6 +35,11 @@ export interface TableBuilder {
   /** Starts lines that are skipped; empty where there are none. */
   readonly commentPrefix: string;
   capacity: number;
+  /** Bytes that the whole file should have, where they are known. */
+  readonly bytesExpected: () => number | undefined;
+  /** Bytes of the blocks read so far, and the rows in them. */
+  bytesDone: number;
+  rowsDone: number;
   row: number;
   /** 1-based line of the file that is read next. */
   line: number;
@@ -78,6 +83,7 @@ export function startTable(
   bytes: number,
   fileName: string,
   timeByRow: boolean,
+  bytesExpected: () => number | undefined,
 ): TableBuilder {
   const none = () => ({ count: 0, firstLine: 0 });
   return {
@@ -93,6 +99,9 @@ export function startTable(
     unitsCells: layout.units && withoutBlankEnd(layout.units.cells),
     commentPrefix: layout.commentPrefix,
     capacity: rowsExpected(layout, bytes, names.length),
+    bytesExpected,
+    bytesDone: 0,
+    rowsDone: 0,
     row: 0,
     line: layout.dataLine,
     firstDataLine: layout.dataLine,
@@ -131,11 +140,17 @@ function refreshMode(builder: TableBuilder, field: number): void {
       : SLOW;
 }
 
+/** Rows of the whole file by its size and the rows so far; room for all at once saves copying and memory. 0 where unknown. */
+function rowsInAll({ bytesExpected, bytesDone, rowsDone }: TableBuilder): number {
+  if (bytesDone === 0) return 0;
+  return Math.ceil(((bytesExpected() ?? 0) / bytesDone) * rowsDone * 1.03);
+}
+
 export function ensureRow(builder: TableBuilder): void {
   if (builder.row < builder.capacity) return;
   const kept = builder.kept.length;
   if (builder.row * kept >= MOST_CELLS) throw tooManyCells(builder.fileName, builder.line, kept);
-  builder.capacity = Math.max(64, Math.ceil(builder.capacity * 1.5));
+  builder.capacity = Math.max(64, builder.capacity * 2, Math.min(rowsInAll(builder), Math.ceil(MOST_CELLS / kept)));
   for (const [field, column] of builder.columns.entries()) {
     if (!column) continue;
     growColumn(column, builder.capacity);

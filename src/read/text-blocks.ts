@@ -14,6 +14,8 @@ export interface TextBlock {
   readonly unterminated: boolean;
 }
 
+const PIECE_BYTES = 256 * 1024;
+
 /** A line longer than this is no log. */
 const LONGEST_LINE_BYTES = 16 * 1024 * 1024;
 
@@ -47,45 +49,57 @@ function lastBlock(text: Buffer, newline: 10 | 13): TextBlock {
   return { bytes, newline, unterminated };
 }
 
-/** Cuts ASCII-compatible chunks into blocks of whole lines. Nothing of a chunk is kept past the next one except a copy. */
+/** Chunks in pieces small enough that a copy of one costs no memory worth naming. */
+function* inPieces(chunks: Iterable<Uint8Array>): Generator<Uint8Array> {
+  for (const chunk of chunks) {
+    for (let at = 0; at < chunk.length; at += PIECE_BYTES) yield chunk.subarray(at, at + PIECE_BYTES);
+  }
+}
+
+/**
+ * Cuts ASCII-compatible chunks into blocks of whole lines. All blocks lie in one piece of memory, each until the next is asked for:
+ * what is thrown away as fast as a file is read would pile up before it is collected.
+ */
 export function* textBlocks(chunks: Iterable<Uint8Array>, sizes: BlockSizes, name: string): Generator<TextBlock> {
-  let parts: Buffer[] = [];
+  let text = Buffer.allocUnsafe(sizes.head + PIECE_BYTES);
   let size = 0;
   let wanted = sizes.head;
   let newline: 10 | 13 | undefined;
-  for (const chunk of chunks) {
-    const part = Buffer.from(chunk.buffer, chunk.byteOffset, chunk.length);
-    size += part.length;
-    if (size < wanted) {
-      parts.push(Buffer.from(part));
-      continue;
+  for (const piece of inPieces(chunks)) {
+    if (size + piece.length > text.length) {
+      const larger = Buffer.allocUnsafe(2 * (size + piece.length));
+      text.copy(larger, 0, 0, size);
+      text = larger;
     }
-    parts.push(part);
-    const text = parts.length === 1 ? part : Buffer.concat(parts, size);
+    text.set(piece, size);
+    size += piece.length;
     let from = 0;
-    while (text.length - from >= wanted) {
-      newline ??= newlineOf(text);
+    while (size - from >= wanted) {
+      const filled = text.subarray(0, size);
+      newline ??= newlineOf(filled);
       let cut = -1;
       if (newline !== undefined) {
-        cut = text.lastIndexOf(newline, from + wanted - 1);
-        if (cut < from) cut = text.indexOf(newline, from + wanted);
+        cut = filled.lastIndexOf(newline, from + wanted - 1);
+        if (cut < from) cut = filled.indexOf(newline, from + wanted);
       }
       if (cut < 0) {
-        if (text.length - from > LONGEST_LINE_BYTES) throw lineTooLong(name);
-        wanted = (text.length - from) * 2;
+        if (size - from > LONGEST_LINE_BYTES) throw lineTooLong(name);
+        wanted = (size - from) * 2;
       } else {
-        const bytes = withoutMarks(text.subarray(from, cut + 1));
+        const bytes = withoutMarks(filled.subarray(from, cut + 1));
         yield { bytes, newline: newline ?? LF, unterminated: false };
         from = cut + 1;
         wanted = sizes.block;
       }
     }
-    parts = [Buffer.from(text.subarray(from))];
-    size = parts[0].length;
+    if (from > 0) {
+      text.copyWithin(0, from, size);
+      size -= from;
+    }
   }
   if (size > LONGEST_LINE_BYTES) throw lineTooLong(name);
-  const text = parts.length === 1 ? parts[0] : Buffer.concat(parts, size);
-  if (size > 0) yield lastBlock(text, newline ?? newlineOf(text) ?? LF);
+  const rest = text.subarray(0, size);
+  if (size > 0) yield lastBlock(rest, newline ?? newlineOf(rest) ?? LF);
 }
 
 function lineTooLong(name: string): UserError {

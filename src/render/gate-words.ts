@@ -13,17 +13,20 @@ export function gateReason(report: Report, open: boolean): string {
   if (hasCrash(report)) return 'A fault in pullgate stopped part of the work: this run decides nothing.';
   if (report.gate === 'not-assessed') return 'Nothing could be assessed.';
   if (report.gate === 'fail') return 'At least one answer fails.';
-  if (report.gate === 'warn')
-    return `${open ? 'Nothing fails, but there are warnings' : 'There are warnings'}${openWords(report)}.`;
+  if (report.gate === 'warn') return warnReason(report, open);
   return report.analysers.some((answer) => answer.verdict === 'not-assessed')
     ? 'What could be assessed passes.'
     : 'Every answer passes.';
 }
 
-/** What keeps the gate from passing beside the answers. */
-function openWords({ handback }: Report): string {
-  const items = openItems(handback).length;
-  return items === 0 ? '' : ` or open items (${countWords(items, 'handback item')} not done)`;
+/** Warnings, and what of the handback list keeps the gate from passing beside them. */
+function warnReason({ analysers, handback }: Report, open: boolean): string {
+  const left = openItems(handback).length;
+  const items = `${countWords(left, 'handback item')} ${left === 1 ? 'is' : 'are'} not done.`;
+  const warns = analysers.some(({ verdict }) => verdict === 'warn' || verdict === 'fail');
+  if (left > 0 && !warns) return `Nothing fails, but ${items}`;
+  const warnings = open ? 'Nothing fails, but there are warnings.' : 'There are warnings.';
+  return left > 0 ? `${warnings} ${items}` : warnings;
 }
 
 /** `"4 questions: 1 fail, 3 pass."` */

@@ -16,8 +16,23 @@ export function answer({ meta, assess }: Analyser, drive: Drive, context: Assess
   }
 }
 
-/** Whether an analyser failed by a fault of our own; such a run must not end as if it had worked. */
-export function hasCrash(report: { readonly analysers: readonly AnalyserAnswer[] }): boolean {
+/** Work beyond the answers. A fault of our own in it costs that part, and `faults` says so; the report stands. */
+export function unlessBroken<T>(part: string, faults: string[], compute: () => T): T | undefined {
+  try {
+    return compute();
+  } catch (fault) {
+    const told = fault instanceof Error ? `${fault.name}: ${fault.message}` : String(fault);
+    faults.push(`A fault in pullgate, not in the car or the log, stopped the part "${part}" (${told}).`);
+    return undefined;
+  }
+}
+
+/** Whether an analyser or a part failed by a fault of our own; such a run must not end as if it had worked. */
+export function hasCrash(report: {
+  readonly analysers: readonly AnalyserAnswer[];
+  readonly faults?: readonly string[] | undefined;
+}): boolean {
+  if (report.faults && report.faults.length > 0) return true;
   return report.analysers.some(({ findings }) => findings.some(({ id }) => id.endsWith(CRASHED)));
 }
 

@@ -36,11 +36,12 @@ export interface ReportParts {
   readonly causes?: readonly RankedCause[];
   readonly corrections?: Corrections | undefined;
   readonly nextStep?: NextStepReport | undefined;
+  readonly faults?: readonly string[];
 }
 
 /** Joins all that was found about one log into its report. */
 export function assembleReport(parts: ReportParts): Report {
-  const { answers, build, drive, causes = [], corrections, limits, nextStep } = parts;
+  const { answers, build, drive, causes = [], corrections, limits, nextStep, faults = [] } = parts;
   const report: Report = {
     pullgate: 'report/1',
     tool: { name: 'pullgate', version: parts.version },
@@ -54,9 +55,11 @@ export function assembleReport(parts: ReportParts): Report {
     ...(causes.length > 0 && { causes: [...causes] }),
     ...(corrections && { corrections }),
     ...(nextStep && { nextStep }),
+    ...(faults.length > 0 && { faults: [...faults] }),
     handback: build.handback.map(({ item, done }) => ({ item, done })),
     ...(build.handback.length > 0 && limits && { handbackRecord: handbackFacts(build, limits) }),
     notes: unique([
+      ...faults,
       ...parts.mapping.notes,
       ...requiredNotes(answers, build.required),
       ...handbackNotes(build),

@@ -1,4 +1,6 @@
-import type { CorrectionCell, CorrectionField } from '../drive/correction-cells.ts';
+import type { Build } from '../build-sheet/build.ts';
+import { type CorrectionCell, type CorrectionField, correctionField } from '../drive/correction-cells.ts';
+import type { Drive } from '../drive/drive.ts';
 import type { RankedCause } from './causes/cause-schema.ts';
 import { findingBook, isTripped } from './causes/clue.ts';
 import type { CorrectionReportCell, Corrections } from './corrections-schema.ts';
@@ -160,4 +162,28 @@ export function correctionsOf(
     ],
     caution: CAUTION,
   };
+}
+
+/** Analysers that have to have been asked before a source may be used: they know of the faults that hold it back. */
+const ASKED_FIRST: readonly { readonly source: CorrectionCell['source']; readonly analysers: readonly string[] }[] = [
+  { source: 'closed loop', analysers: ['fuel-trim'] },
+  { source: 'full load', analysers: ['mixture', 'fuel-pressure', 'injector-duty', 'timing-pull', 'boost-creep'] },
+];
+
+/** Suggested corrections of a drive, from the sources whose faults this run has looked for. */
+export function suggestedCorrections(
+  drive: Drive,
+  build: Build,
+  answers: readonly AnalyserAnswer[],
+  causes: readonly RankedCause[],
+): Corrections | undefined {
+  const asked = new Set(answers.map(({ id }) => id));
+  const from = ASKED_FIRST.filter(({ analysers }) => analysers.every((id) => asked.has(id)));
+  if (from.length === 0) return undefined;
+  const field = correctionField(
+    drive,
+    build,
+    from.map(({ source }) => source),
+  );
+  return correctionsOf(field, answers, causes);
 }

@@ -77,6 +77,8 @@ export const Report = z.strictObject({
   corrections: z.optional(Corrections),
   /** What the next step of boost would do; absent where boost settled in no pull. */
   nextStep: z.optional(NextStepReport),
+  /** Parts of the work that a fault in pullgate stopped; absent where all of it was done. */
+  faults: z.optional(z.array(z.string())),
   handback: z.array(z.strictObject({ item: z.string(), done: z.boolean() })),
   /** What the handback record says beyond the rest of the report; there where the build sheet has a handback list. */
   handbackRecord: z.optional(HandbackFacts),

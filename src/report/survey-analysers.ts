@@ -78,7 +78,7 @@ export function servedAnalysers(
 const OPENS = 4;
 const OPENS_WITH_OTHERS = 2;
 const HELPS = 1;
-const MOST_WANTED = 6;
+const MOST_WANTED = 8;
 /** Second banks and further cylinders are asked for through their first. */
 const ONE_OF_MANY = /^(knock_retard|short_term_fuel_trim|long_term_fuel_trim)_([2-9]|1\d)$/;
 
@@ -88,11 +88,12 @@ export function wantedChannels(analysers: readonly Analyser[], present: Present)
     let score = 0;
     const opens: string[] = [];
     const helps: string[] = [];
-    for (const { meta } of analysers) {
+    for (const [place, { meta }] of analysers.entries()) {
       const lacking = meta.needs.filter((any) => !any.some((need) => present.has(need)));
       if (lacking.some((any) => any.includes(id))) {
         opens.push(meta.id);
-        score += lacking.length === 1 ? OPENS : OPENS_WITH_OTHERS;
+        // The report's order is the order of importance: an early question counts up to twice.
+        score += (lacking.length === 1 ? OPENS : OPENS_WITH_OTHERS) * (2 - place / analysers.length);
       } else if (meta.helps.includes(id)) {
         helps.push(meta.id);
         score += HELPS;

@@ -5,14 +5,13 @@ import { effectiveLimits } from '../build-sheet/effective-limits.ts';
 import { parseBuildSheet } from '../build-sheet/read-build-sheet.ts';
 import { CHANNEL_IDS } from '../channels/catalogue.ts';
 import { normalise } from '../channels/normalise.ts';
-import { correctionField } from '../drive/correction-cells.ts';
 import type { Drive } from '../drive/drive.ts';
 import { nextStep } from '../drive/next-step.ts';
 import { segmentDrive } from '../drive/segment-drive.ts';
-import { answer } from '../report/answer.ts';
+import { answer, unlessBroken } from '../report/answer.ts';
 import { assembleReport } from '../report/assemble.ts';
 import { causesOf } from '../report/causes/causes-of.ts';
-import { correctionsOf } from '../report/corrections.ts';
+import { suggestedCorrections } from '../report/corrections.ts';
 import { nextStepReport } from '../report/next-step-schema.ts';
 import { type PullTraces, pullTraces } from '../report/pull-traces.ts';
 import type { Report } from '../report/report-schema.ts';
@@ -48,8 +47,10 @@ function assess(input: LogInput): { report: Report; drive: Drive; build: Build }
   const drive = segmentDrive(recording, build);
   const context = { build, limits, codes };
   const answers = analysers.map((analyser) => answer(analyser, drive, context));
-  const causes = causesOf({ answers, drive, build, codes });
-  const step = nextStep(drive, build, limits);
+  const faults: string[] = [];
+  const causes = unlessBroken('likely causes', faults, () => causesOf({ answers, drive, build, codes })) ?? [];
+  const step = unlessBroken('next step', faults, () => nextStep(drive, build, limits));
+  const corrections = unlessBroken('corrections', faults, () => suggestedCorrections(drive, build, answers, causes));
   const report = assembleReport({
     version,
     file: name,
@@ -62,8 +63,9 @@ function assess(input: LogInput): { report: Report; drive: Drive; build: Build }
     analyserCautions: analysers.flatMap((analyser) => analyser.meta.cautions),
     limits,
     causes,
-    corrections: correctionsOf(correctionField(drive, build), answers, causes),
+    corrections,
     nextStep: step && nextStepReport(step),
+    faults,
   });
   return { report, drive, build };
 }

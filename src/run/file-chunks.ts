@@ -1,4 +1,5 @@
 import { closeSync, constants, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
+import type { ByteChunks } from '../read/read-options.ts';
 
 const CHUNK_BYTES = 1 << 18;
 const STDIN = 0;
@@ -23,14 +24,24 @@ export function textOfFile(path: string): string {
   }
 }
 
-/** A file's bytes, piece by piece, so that no log is ever held whole. The file is opened when the first piece is asked for. */
-export function* fileChunks(path: string): Generator<Uint8Array> {
-  const descriptor = openRegular(path);
-  try {
-    yield* descriptorChunks(descriptor);
-  } finally {
-    closeSync(descriptor);
+/** A file's bytes, piece by piece, so that no log is ever held whole. A piece lies where the one before lay. The file is opened when the first piece is asked for. */
+export function fileChunks(path: string): ByteChunks {
+  let bytes: number | undefined;
+  function* chunks(): Generator<Uint8Array> {
+    const descriptor = openRegular(path);
+    try {
+      bytes = fstatSync(descriptor).size;
+      yield* descriptorChunks(descriptor);
+    } finally {
+      closeSync(descriptor);
+    }
   }
+  return {
+    [Symbol.iterator]: chunks,
+    get bytes() {
+      return bytes;
+    },
+  };
 }
 
 export function stdinChunks(): Generator<Uint8Array> {
@@ -38,8 +49,8 @@ export function stdinChunks(): Generator<Uint8Array> {
 }
 
 function* descriptorChunks(descriptor: number): Generator<Uint8Array> {
+  const chunk = Buffer.allocUnsafe(CHUNK_BYTES);
   for (;;) {
-    const chunk = Buffer.allocUnsafe(CHUNK_BYTES);
     const size = readSome(descriptor, chunk);
     if (size === 0) return;
     yield chunk.subarray(0, size);

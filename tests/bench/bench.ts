@@ -82,8 +82,9 @@ try {
       HELP_BAR,
     ),
   ];
-  process.stdout.write(`${readThroughput()}\n`);
-  process.exitCode = held.every(Boolean) ? 0 : 1;
+  const reading = readThroughput();
+  process.stdout.write(`${reading.text}\n`);
+  process.exitCode = held.every(Boolean) && reading.holds ? 0 : 1;
 } finally {
   rmSync(folder, { recursive: true });
 }

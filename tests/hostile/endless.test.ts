@@ -56,10 +56,8 @@ describe('input without an end is refused early', () => {
       const row = `${Array.from({ length: 1_000_000 }, () => cell).join(',')}\n`;
       const header = `${Array.from({ length: 1_000_000 }, (_, i) => `c${i}`).join(',')}\n`;
       const bytes = Buffer.from(header + row + row);
-      const { what } = refusal([bytes]);
-      expect(what).toMatch(
-        cell === '1' || cell === '"q"' || cell === 'abc' ? /columns|number|names/ : /columns|data row/,
-      );
+      expect(refusal([bytes]).what).toMatch(/the header has 1000000 columns, more than the 10000/);
+      expect(refusal([Buffer.from(`t,x\n0,1\n0.1,2\n${row}`)]).what).toMatch(/1000000 columns/);
     },
     60_000,
   );

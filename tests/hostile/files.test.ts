@@ -34,7 +34,8 @@ describe.skipIf(process.platform === 'win32')('what is no regular file does not 
     '%s',
     async (name, told) => {
       for (const command of ['check', 'survey', 'map']) {
-        const { status, stdout, stderr } = await run(command, name);
+        const sheets = command === 'check' ? ['-b', 'pullgate.build.json', '-m', 'pullgate.map.json'] : [];
+        const { status, stdout, stderr } = await run(command, name, ...sheets);
         expect(stderr).toMatch(told);
         expect(stderr).not.toContain('a fault in pullgate');
         expect(stdout).toBe('');

@@ -40,8 +40,8 @@ describe.each(READERS)('a hostile %s', (_kind, parse) => {
     10_000,
   );
 
-  it('a hundred thousand unknown keys are told in a few lines, in no time', () => {
-    const keys = Array.from({ length: 100_000 }, (_, i) => `"k${i}":1`).join(',');
+  it('eighty thousand unknown keys are told in a few lines, in no time', () => {
+    const keys = Array.from({ length: 80_000 }, (_, i) => `"k${i}":1`).join(',');
     const error = onlyUserErrors(() => parse(`{${keys}}`)) as UserError;
     expect(error.message.split('\n').length).toBeLessThan(12);
     expect(error.message).toMatch(/and \d+ more/);

@@ -14,7 +14,9 @@ describe('formats', () => {
   it('are found by id; an unknown one is told with those there are', () => {
     expect(formatNamed('json').id).toBe('json');
     expect(() => formatNamed('jsn')).toThrow(UserError);
-    expect(() => formatNamed('jsn')).toThrow('Did you mean "json"? Formats are: terminal, json, ndjson, junit, markdown, csv, html.');
+    expect(() => formatNamed('jsn')).toThrow(
+      'Did you mean "json"? Formats are: terminal, json, ndjson, junit, markdown, csv, html.',
+    );
   });
 });
 

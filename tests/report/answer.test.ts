@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Analyser, AnalyserMeta, Assessment } from '../../src/analysers/analyser.ts';
 import type { Finding } from '../../src/analysers/finding.ts';
 import type { Drive } from '../../src/drive/drive.ts';
-import { answer, hasCrash } from '../../src/report/answer.ts';
+import { answer, hasCrash, unlessBroken } from '../../src/report/answer.ts';
 import { aBuild } from '../support/build-sheet.ts';
 
 const meta: AnalyserMeta = {
@@ -74,5 +74,26 @@ describe('an answer', () => {
   it('takes a measured value that is no number for such a fault', () => {
     const noNumber = { ...finding, measured: { value: Number.NaN, unit: '%' } };
     expect(hasCrash({ analysers: [answer(giving({ findings: [noNumber] }), noDrive, context)] })).toBe(true);
+  });
+});
+
+describe('a part beyond the answers', () => {
+  it('that breaks down costs itself, is told, and the run must not end as if it had worked', () => {
+    const faults: string[] = [];
+    const broken = unlessBroken('next step', faults, () => {
+      throw new TypeError('no such thing');
+    });
+    expect(broken).toBeUndefined();
+    expect(faults).toEqual([
+      'A fault in pullgate, not in the car or the log, stopped the part "next step" (TypeError: no such thing).',
+    ]);
+    expect(hasCrash({ analysers: [], faults })).toBe(true);
+    expect(hasCrash({ analysers: [], faults: [] })).toBe(false);
+  });
+
+  it('that works gives what it computes', () => {
+    const faults: string[] = [];
+    expect(unlessBroken('causes', faults, () => 7)).toBe(7);
+    expect(faults).toEqual([]);
   });
 });

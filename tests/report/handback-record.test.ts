@@ -30,7 +30,9 @@ describe('the handback list at the gate', () => {
 
   it('is told as the reason', () => {
     const report = sampleReport({ gate: 'warn' });
-    expect(gateReason(report, false)).toBe('There are warnings or open items (1 handback item not done).');
+    expect(gateReason(report, false)).toBe('There are warnings. 1 handback item is not done.');
+    const calm = { ...report, analysers: report.analysers.filter(({ verdict }) => verdict === 'pass') };
+    expect(gateReason(calm, false)).toBe('Nothing fails, but 1 handback item is not done.');
     expect(gateReason({ ...report, handback: [done] }, false)).toBe('There are warnings.');
   });
 });

@@ -46,6 +46,6 @@ describe('wantedChannels', () => {
     expect(first.opens.length).toBeGreaterThan(0);
     expect(wanted.map(({ channel }) => channel)).toContain('short_term_fuel_trim_1');
     expect(wanted.map(({ channel }) => channel)).not.toContain('engine_speed');
-    expect(wanted.length).toBeLessThanOrEqual(6);
+    expect(wanted.length).toBeLessThanOrEqual(8);
   });
 });

@@ -19,7 +19,7 @@ export function answerTable({ analysers }: Report): Markup {
       { name: 'Warn', number: true },
       { name: 'Fail', number: true },
       { name: 'Against its limits' },
-      { name: 'Where' },
+      { name: 'Where', words: true },
     ],
     rows: analysers.map((answer) => {
       const finding = leadFinding(answer);

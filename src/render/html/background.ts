@@ -7,6 +7,7 @@ import { html, type Markup } from './markup.ts';
 import { htmlTable } from './table.ts';
 
 /** Units that a header need not name. */
+const SENTENCE = 30;
 const UNSAID = ['', 'ratio', 'number', 'count'];
 
 /** The analysers' own tables. */
@@ -22,6 +23,7 @@ function dataTable({ title, columns, rows }: DataTable): Markup {
     columns: columns.map(({ name, unit }, i) => ({
       name: UNSAID.includes(unit) ? name : `${name} (${unit})`,
       number: !rows.some((row) => typeof row[i] === 'string'),
+      words: rows.some((row) => String(row[i] ?? '').length > SENTENCE),
     })),
     rows: rows.map((row) => row.map((cell, i) => cellText(cell, columns[i].unit))),
   });

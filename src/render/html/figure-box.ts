@@ -12,6 +12,6 @@ export const textWidth = (text: string): number => text.length * LETTER;
 export const boldWidth = (text: string): number => text.length * BOLD_LETTER;
 
 /** Units as a reader writes them. */
-export const unitWords = (unit: string): string => ({ degC: '°C', deg: 'degrees' })[unit] ?? unit;
+export const unitWords = (unit: string): string => (unit === 'degC' ? '°C' : unit);
 
 export const tenth = (value: number): number => Math.round(value * 10) / 10 + 0;

@@ -1,35 +1,53 @@
 import type { FailOn } from '../../report/gate.ts';
 import { readsOpen } from '../../report/gate-reading.ts';
+import { type HandbackRecord, handbackRecord } from '../../report/handback-record.ts';
 import type { Report } from '../../report/report-schema.ts';
 import { gateTitle } from '../gate-words.ts';
-import { VERDICT_WORDS } from '../terminal/words.ts';
-import { html, type Markup } from './markup.ts';
+import { limitWords, measuredWords } from '../terminal/words.ts';
+import { list } from './answers.ts';
+import { html, type Markup, NOTHING } from './markup.ts';
+import { type Frame, heading } from './section.ts';
+import { verdictMark } from './verdict-mark.ts';
 
-const HASH_SHOWN = 16;
-
-/** The record that goes with the car: a page of its own, with room to sign. */
-export function handback(report: Report, failOn: FailOn): Markup {
-  const { handback: items, build, log, gate, cautions } = report;
-  const open = items.filter(({ done }) => !done).length;
-  const state =
-    items.length === 0
-      ? 'The build sheet lists no handback items.'
-      : `${items.length - open} of ${items.length} items done.`;
+/** The record that goes with the car: a page of its own, to be signed. */
+export function handback(frame: Frame, report: Report, failOn: FailOn): Markup {
+  const record = handbackRecord(report);
+  if (!record) return checks(report.handback.map(({ item, done }) => ({ text: item, done })));
+  const { car, facts, sources, gate, verdicts, done, open, cautions } = record;
   return html`<dl class="inputs">
-<dt>Car</dt><dd><bdi>${build.title}</bdi></dd>
-<dt>Log</dt><dd><bdi>${log.file}</bdi> <code>SHA-256 ${log.sha256.slice(0, HASH_SHOWN)}…</code></dd>
-<dt>Gate</dt><dd>${gateTitle(readsOpen(report, failOn))}, verdict ${VERDICT_WORDS[gate]}</dd>
+<dt>Car</dt><dd><bdi>${car}</bdi></dd>
+${facts.map(({ name, value }) => html`<dt>${name}</dt><dd>${value}</dd>`)}
+${sources.map(({ name, title, sha256 }) => html`<dt>${name}</dt><dd><bdi>${title}</bdi> <code>SHA-256 ${sha256}</code></dd>`)}
+<dt>Gate</dt><dd><b>${gateTitle(readsOpen(report, failOn))}</b>, ${verdictMark(gate)} over all</dd>
 </dl>
-<p>${state}</p>
-<ul class="checks">${items.map(
-    ({
-      item,
-      done,
-    }) => html`<li class="${done ? 'done' : 'open'}">${box(done)}<span>${item}</span> <b>${done ? 'done' : 'open'}</b></li>
+${heading(frame, 2, 'Answers')}<ul class="short">${verdicts.map(({ verdict, question, measured }) => html`<li>${verdictMark(verdict)} ${question}${measured && `, ${measuredWords(measured)}`}</li>`)}</ul>
+${heading(frame, 2, 'Done')}${checks(done.map((text) => ({ text, done: true })))}
+${heading(frame, 2, 'Open')}${open.length > 0 ? checks(open.map((text) => ({ text, done: false }))) : html`<p>Nothing.</p>`}
+<p class="fine"><b>Limits used</b> (* set by the build sheet, the others are defaults): ${limits(record)}</p>
+<div class="fine">${list(cautions.map((text) => html`<li>${text}</li>`))}</div>
+<div class="sign"><p>Workshop</p><p>Date</p><p>Owner</p><p>Date</p></div>
+`;
+}
+
+function limits({ limits: all }: HandbackRecord): string {
+  const told = all.map(({ id, warn, fail, unit, from }) => {
+    const words = limitWords({
+      unit,
+      source: '',
+      ...(warn !== undefined && { warn }),
+      ...(fail !== undefined && { fail }),
+    });
+    return `${id}${from === 'build sheet' ? '*' : ''} ${words}`;
+  });
+  return `${told.join('; ')}.`;
+}
+
+function checks(items: readonly { readonly text: string; readonly done: boolean }[]): Markup {
+  if (items.length === 0) return NOTHING;
+  return html`<ul class="checks">${items.map(
+    ({ text, done }) => html`<li>${box(done)}<span>${text}</span> <b>${done ? 'done' : 'open'}</b></li>
 `,
   )}</ul>
-<div class="sign"><p>Name</p><p>Date</p><p>Signature</p></div>
-<p class="fine">${cautions[0]}</p>
 `;
 }
 

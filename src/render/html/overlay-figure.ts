@@ -1,3 +1,4 @@
+import { formatNumber } from '../../kernel/format-number.ts';
 import type { PullTraces, TrackId } from '../../report/pull-traces.ts';
 import type { Report } from '../../report/report-schema.ts';
 import { AXIS, FIGURE_WIDTH, HEADER, PLOT_LEFT, PLOT_RIGHT, tenth, textWidth, unitWords } from './figure-box.ts';
@@ -59,7 +60,7 @@ ${(
     value <= y.domain[1] &&
     html`<path class="limit ${kind}" d="M${PLOT_LEFT} ${tenth(y.at(value))}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(y.at(value) - 3)}">${kind} at ${value}</text>`,
 )}
-${levels.map(({ label, role, value }) => html`<path class="level ${role}" d="M${PLOT_LEFT} ${tenth(y.at(value))}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(y.at(value) - 3)}">${label} ${value}</text>`)}
+${levels.map(({ label, role, value }) => html`<path class="level ${role}" d="M${PLOT_LEFT} ${tenth(y.at(value))}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(y.at(value) - 3)}">${label} ${formatNumber(value, 'kPa')}</text>`)}
 ${paths}${bottomAxis(x, bottom, 'engine speed, rpm', true)}</svg>
 `;
 }

@@ -9,7 +9,7 @@ import { bottomAxis } from './plot-frame.ts';
 import { trackDomain, trackLimit } from './track-domain.ts';
 import { type Across, trackPlot } from './track-plot.ts';
 
-const PLOT_HEIGHT = 104;
+const PLOT_HEIGHT = 86;
 const BETWEEN = 10;
 
 /** All quantities of a pull, one above the other over one axis: engine speed, or time. */

@@ -37,7 +37,7 @@ function pullTable(frame: Frame, { pulls }: Report, traces: readonly PullTraces[
       { name: 'To (rpm)', number: true },
       { name: 'Gear', number: true },
       { name: 'Settled boost (kPa)', number: true },
-      { name: 'Standing' },
+      { name: 'Standing', words: true },
     ],
     rows: pulls.map((pull) => [
       drawn(pull.id) ? html`<a href="#${frame.prefix}pull-${pull.id}">Pull ${pull.id}</a>` : `Pull ${pull.id}`,

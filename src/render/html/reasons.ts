@@ -51,21 +51,32 @@ function stepList(steps: readonly string[], from: number): Markup {
 `;
 }
 
-/** Every warning and failing finding: what was seen, computed how, against what; where; what may have caused it. */
+/** Every warning and failing finding: what was seen, computed how, against what; where; what may have caused it, each cause and step once. */
 export function derivations(frame: Frame, report: Report): Markup {
-  return html`${graveFindings(report).map(({ answer, finding }, i) => derivation(frame, answer, finding, i))}`;
+  const told = new Set<string>();
+  const isNew = (text: string) => !told.has(text) && told.add(text) !== undefined;
+  return html`${graveFindings(report).map(({ answer, finding }, i) => {
+    const causes = finding.causes.filter((cause) => isNew(JSON.stringify(cause)));
+    return derivation(
+      frame,
+      answer,
+      { ...finding, causes, next: finding.next.filter(isNew) },
+      i,
+      finding === leadFinding(answer),
+    );
+  })}`;
 }
 
-function derivation(frame: Frame, answer: AnalyserAnswer, finding: Finding, index: number): Markup {
+function derivation(frame: Frame, answer: AnalyserAnswer, finding: Finding, index: number, leads: boolean): Markup {
   const { id, verdict, title, measured, limit, reasoning, where, causes, next } = finding;
-  const isLead = finding === leadFinding(answer) && !answer.summary.startsWith(title);
+  const isSummed = leads && !answer.summary.startsWith(title);
   const facts = [
     ...(measured ? [['Measured', measuredWords(measured)]] : []),
     ...(limit ? [['Limits', `${limitWords(limit)} (${limit.source})`]] : []),
     ...(where.length > 0 ? [['Where', where.map(placeWords).join('; ')]] : []),
   ];
   return html`<article class="derivation ${verdict}" id="${anchor(frame, finding, index)}">
-${heading(frame, 2, html`${verdictMark(verdict)} ${title} <code>${id}</code>`)}${isLead && html`<p>${answer.summary}</p>`}
+${heading(frame, 2, html`${verdictMark(verdict)} ${title} <code>${id}</code>`)}${isSummed && html`<p>${answer.summary}</p>`}
 <dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>
 <ul>${reasoning.map((line) => html`<li>${line}</li>`)}</ul>
 ${causes.length > 0 && html`${heading(frame, 3, 'Possible causes')}<ul class="causes">${causes.map(causeItem)}</ul>`}

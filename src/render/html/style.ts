@@ -19,7 +19,8 @@ main{max-width:1160px;margin:0 auto;padding:20px 20px 60px}
 h1,h2,h3,h4{line-height:1.25;margin:0 0 .5em;text-wrap:balance}
 h1{font-size:1.7rem}h2{font-size:1.3rem}h3{font-size:1.05rem}h4{font-size:.95rem}
 p,ul,ol,dl{margin:0 0 .7em}
-ul,ol{padding-left:1.4em}
+ul{padding-left:1.4em}
+ol{padding-left:2.2em}
 li{margin:.15em 0}
 a{color:var(--link)}
 a:focus-visible,.scroll:focus-visible{outline:3px solid var(--link);outline-offset:2px}
@@ -77,7 +78,7 @@ tbody th{font-weight:600}
 .pair{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,440px),1fr));gap:14px 24px;margin:0 0 14px}
 .pull{margin-top:22px}
 .figure{width:100%;height:auto;display:block}
-.figure text{font:12px system-ui,sans-serif;fill:var(--ink)}
+.figure text{font:12px system-ui,sans-serif;fill:var(--ink);paint-order:stroke;stroke:var(--paper);stroke-width:2.5px;stroke-linejoin:round;stroke-opacity:.8}
 .figure .title{font-size:13px;font-weight:700}
 .figure .tick,.figure .label,.figure .note{fill:var(--soft)}
 .figure .end{text-anchor:end}
@@ -87,7 +88,7 @@ tbody th{font-weight:600}
 .figure .axis{stroke:var(--soft);fill:none}
 .figure .line{fill:none;stroke-width:1.9;stroke-linejoin:round;stroke-linecap:round}
 .s0{stroke:var(--s0)}.s1{stroke:var(--s1);stroke-dasharray:7 3}.s2{stroke:var(--s2);stroke-dasharray:2 3}.s3{stroke:var(--s3);stroke-dasharray:9 3 2 3}.s4{stroke:var(--s4);stroke-dasharray:4 4}.s5{stroke:var(--s5);stroke-dasharray:12 4}
-.figure .number{stroke:none;font-weight:700}
+.figure text.number{font-weight:700;stroke:var(--paper);stroke-dasharray:none}
 .figure .number.s0{fill:var(--s0)}.figure .number.s1{fill:var(--s1)}.figure .number.s2{fill:var(--s2)}.figure .number.s3{fill:var(--s3)}.figure .number.s4{fill:var(--s4)}.figure .number.s5{fill:var(--s5)}
 .figure .settled{stroke:var(--ink);stroke-width:4;stroke-opacity:.35}
 .figure .target{fill:none;stroke:var(--ink);stroke-width:1.4;stroke-dasharray:2 4}
@@ -101,8 +102,20 @@ tbody th{font-weight:600}
 .figure .stretch.warn{fill:var(--warn-tint);fill-opacity:.28;stroke:var(--warn);stroke-dasharray:3 2}
 .figure .stretch.fail{fill:var(--fail-tint);fill-opacity:.28;stroke:var(--fail)}
 .figure .tag{fill:var(--paper);fill-opacity:.86}
-.figure .told{font-weight:700;font-size:11.5px}
+.figure .told{font-weight:700;font-size:11.5px;stroke:none}
 .figure .told.fail{fill:var(--fail)}.figure .told.warn{fill:var(--warn)}
+.words{min-width:15em}
+.cause small{color:var(--soft);font-weight:400}
+.cause dd p{margin:0 0 .2em}
+.figure .dot{stroke:var(--paper);stroke-width:1}
+.figure .dot.now{fill:var(--soft)}.figure .dot.then{fill:var(--s0)}
+.figure .reach{stroke-width:3;stroke-linecap:round;stroke-opacity:.55}
+.figure .reach.now{stroke:var(--soft)}.figure .reach.then{stroke:var(--s0)}
+.figure .room{fill:var(--s0);fill-opacity:.55}
+.figure .doubt{fill:var(--warn-tint);fill-opacity:.5;stroke:var(--warn);stroke-dasharray:3 2}
+.figure .post{fill:none;stroke:var(--ink);stroke-width:1.3}
+.figure .post.now{stroke-dasharray:2 3}.figure .post.end{stroke:var(--soft);stroke-dasharray:8 4}
+.short{list-style:none;padding:0;display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,300px),1fr));gap:2px 18px}
 .cell{display:block;position:relative;min-width:74px;padding:4px 6px;border-left:6px solid var(--rule)}
 .cell b,.cell small{display:block;color:var(--ink)}
 .cell small{font-size:.75rem;color:var(--soft)}
@@ -121,11 +134,11 @@ tbody th{font-weight:600}
 .checks span{flex:1}
 .box{width:1.1em;height:1.1em;flex:none;align-self:center;fill:none;stroke:var(--ink);stroke-width:1.5}
 .box path{stroke-width:2.4}
-.sign{display:grid;grid-template-columns:repeat(3,1fr);gap:24px;margin-top:60px}
+.sign{display:grid;grid-template-columns:3fr 1fr;gap:44px 24px;margin-top:44px;break-inside:avoid}
 .sign p{border-top:1px solid var(--ink);padding-top:4px;color:var(--soft)}
 .fine{font-size:.85rem;color:var(--soft)}
 .one-log{margin-top:48px}
-@media (max-width:600px){main{padding:12px 12px 40px}.headline{padding:12px;gap:12px}.headline>.mark{width:40px;height:40px}.facts,.inputs{grid-template-columns:1fr}h1{font-size:1.35rem}.sign{grid-template-columns:1fr;gap:40px}}
+@media screen and (max-width:600px){main{padding:12px 12px 40px}.headline{padding:12px;gap:12px}.headline>.mark{width:40px;height:40px}.facts,.inputs{grid-template-columns:1fr}h1{font-size:1.35rem}}
 @page{margin:14mm 13mm}
 @media print{
 *{-webkit-print-color-adjust:exact;print-color-adjust:exact}
@@ -137,14 +150,25 @@ a{color:inherit;text-decoration:none}
 h1,h2,h3,h4,caption{break-after:avoid}
 .headline,.card,.figure,.pull .pair,tr,.checks li{break-inside:avoid}
 .pair{grid-template-columns:1fr 1fr;gap:8px 14px}
-.figure text{font-size:13.5px}
+.figure .tick,.figure .note{font-size:12.5px}
 .scroll{overflow:visible}
 table{font-size:8.5pt}
-th,td{padding:3px 6px;overflow-wrap:anywhere}
+th,td{padding:2px 5px;overflow-wrap:break-word}
+.words{min-width:9em}
+.cell{min-width:0}
+.pull .pair{max-width:660px}
+.handback,.handback p,.handback li{font-size:8.5pt;line-height:1.3}
+.handback .fine,.handback .fine *{font-size:7pt}
+.handback h3{margin:6px 0 2px}
+.handback ul,.handback p,.handback dl{margin-bottom:3px}
+.handback .checks li{padding:1px 0}
+.handback code{display:block;font-size:7pt}
+.short{grid-template-columns:1fr 1fr}
+.sign{gap:30px 24px;margin-top:34px}
 .gauge{width:110px}
 .handback,.one-log{break-before:page}
 }
 `;
 
 /** SHA-256 of the sheet in base64, by which the page's policy knows it; a test holds the two together. */
-export const STYLE_SHA256 = 'Tt8lgJhC9n1ywgT2UE4Q7y3C2KxFlRU0W+3SJ9j95Ko=';
+export const STYLE_SHA256 = 'DyDKJTn3AbGZiurAKfgrOPH75ok+3b/GUlld00RHfKo=';

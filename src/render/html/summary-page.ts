@@ -25,5 +25,5 @@ export function summaryPage(summary: Summary, failOn: FailOn, anchors: readonly 
     ...unusable.map(({ file, error }) => [html`<bdi>${file}</bdi>`, 'NOT READ', error]),
   ];
   return html`<div class="headline ${summary.gate}">${verdictShape(summary.gate)}<div><h1>${count}</h1></div></div>
-${htmlTable({ caption: 'Every log of this run', label: 'Logs', columns: [{ name: 'Log' }, { name: 'Answer' }, { name: 'Because of' }], rows })}`;
+${htmlTable({ caption: 'Every log of this run', label: 'Logs', columns: [{ name: 'Log' }, { name: 'Answer' }, { name: 'Because of', words: true }], rows })}`;
 }

@@ -3,6 +3,8 @@ import { type Content, html, type Markup } from './markup.ts';
 export interface HtmlColumn {
   readonly name: Content;
   readonly number?: boolean;
+  /** Holds sentences. */
+  readonly words?: boolean;
 }
 
 export interface HtmlTable {
@@ -16,7 +18,8 @@ export interface HtmlTable {
 
 /** A table that scrolls inside its own box where the window is too narrow, by keyboard too. */
 export function htmlTable({ caption, label, columns, rows }: HtmlTable): Markup {
-  const kind = (i: number) => (columns[i].number ? html` class="number"` : '');
+  const kind = (i: number) =>
+    columns[i].number ? html` class="number"` : columns[i].words ? html` class="words"` : '';
   const head = columns.map(({ name }, i) => html`<th scope="col"${kind(i)}>${name}</th>`);
   const body = rows.map(
     (row) =>

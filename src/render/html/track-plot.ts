@@ -70,12 +70,13 @@ function limitBands({ warn, fail }: TrackLimit, { y }: PlotArea): Markup[] {
 const NEAR = 13;
 
 /** Each limit with its value: above its line, and the lower one below where the two lie close together. */
-function limitLabels({ warn, fail }: TrackLimit, { y }: PlotArea): Markup[] {
+function limitLabels({ warn, fail }: TrackLimit, { y, top }: PlotArea): Markup[] {
   const close = warn !== undefined && fail !== undefined && Math.abs(y.at(warn) - y.at(fail)) < NEAR;
   return [['warn', warn] as const, ['fail', fail] as const].map(([kind, value]) => {
     if (value === undefined || !isInside(y, value)) return NOTHING;
     const at = y.at(value);
-    return html`<path class="limit ${kind}" d="M${PLOT_LEFT} ${tenth(at)}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(close && kind === 'warn' ? at + 11 : at - 3)}">${kind} at ${value}</text>`;
+    const below = (close && kind === 'warn') || at - top < NEAR;
+    return html`<path class="limit ${kind}" d="M${PLOT_LEFT} ${tenth(at)}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(below ? at + 11 : at - 3)}">${kind} at ${value}</text>`;
   });
 }
 

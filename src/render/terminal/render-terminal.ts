@@ -54,9 +54,9 @@ function fullReport(report: Report, style: RenderStyle, width: number, paint: Pa
   return [
     ...headline(report, style.failOn, width, paint),
     ...section('Why', mainReasons(report, width, paint)),
-    ...section('Likely causes', likelyCauses(report, width, paint)),
     ...section('What next', whatNext(report, width)),
     ...section('Answers', answerTable(report, width, paint)),
+    ...section('Likely causes', likelyCauses(report, width, paint)),
     ...section('How the warnings and failures were found', derivations(report, width, paint)),
     ...section('Further steps', furtherSteps(report, width)),
     ...section('The next step of boost', nextStepLines(report, width, paint)),

@@ -1,7 +1,7 @@
 import type { CHECK_COSTS } from './cause-schema.ts';
 import type { ClueId } from './clue.ts';
 
-export type Cost = (typeof CHECK_COSTS)[number];
+type Cost = (typeof CHECK_COSTS)[number];
 
 /** What one clue adds to a cause where it is there, and where it is not. Negative speaks against. */
 export interface Weight {

@@ -8,7 +8,7 @@ import { fuelClues } from './fuel-clues.ts';
 import { knockClues } from './knock-clues.ts';
 import { rankCauses } from './rank-causes.ts';
 
-export interface CauseSubject {
+interface CauseSubject {
   readonly answers: readonly AnalyserAnswer[];
   readonly drive: Drive;
   readonly build: Build;

@@ -96,6 +96,7 @@ export const FUEL_RULES: readonly CauseRule[] = [
     evidence: [
       when('full load is lean', 1),
       when('fuel is added', -1, 1),
+      when('the trims move in one direction', -2),
       when('fuel pressure falls at full load', -3, 1),
       when('injector duty is at its end', -2, 1),
     ],

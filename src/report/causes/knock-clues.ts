@@ -100,10 +100,10 @@ function chargeClues(book: FindingBook) {
 export function knockClues(drive: Drive, build: Build, book: FindingBook): Pick<Clues, KnockClue> {
   const knock = clueOf(book, ['timing-pull.peak', 'timing-pull.repeat'], 'Pulled timing was not judged.');
   const heat = chargeClues(book);
-  const retard = book.has('timing-pull.peak') ? retardOf(drive, build) : undefined;
+  const retard = knock.answer === 'yes' ? retardOf(drive, build) : undefined;
   const all = (retard?.events ?? []).filter(({ kind }) => kind === 'knock').sort((a, b) => b.peakDeg - a.peakDeg);
   const events = all.filter(({ peakDeg }) => peakDeg >= COUNTS_FROM * all[0].peakDeg);
-  if (!retard || events.length === 0 || knock.answer !== 'yes') {
+  if (!retard || events.length === 0) {
     return {
       'knock retard in the pulls': knock,
       'one cylinder alone is hit': NONE,
