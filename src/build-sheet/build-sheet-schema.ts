@@ -1,13 +1,12 @@
 import * as z from 'zod/mini';
+import { described } from '../kernel/described.ts';
 import { quantity } from './quantity-schema.ts';
-
-const told = (description: string) => z.describe(description);
 
 const POSITIVE = { above: 0 };
 const SHARE = { least: 0, most: 100 };
 
 const number = (description: string, ...checks: Parameters<ReturnType<typeof z.number>['check']>) =>
-  z.exactOptional(z.number().check(...checks, told(description)));
+  z.exactOptional(described(z.number().check(...checks), description));
 
 const pressure = (example: string, description: string) =>
   z.exactOptional(quantity('pressure', example, `${description} Gauge unless written "… abs".`));
@@ -21,23 +20,25 @@ const Cracking = z.union([
 ]);
 
 export const BuildSheetSchema = z.strictObject({
-  $schema: z.exactOptional(z.string().check(told('Address of the JSON Schema, for editors.'))),
-  pullgate: z.literal('build/1').check(told('Kind and version of this file.')),
-  title: z.exactOptional(z.string().check(told('Name of the car or job; shown in reports.'))),
-  engine: z
-    .strictObject({
+  $schema: z.exactOptional(described(z.string(), 'Address of the JSON Schema, for editors.')),
+  pullgate: described(z.literal('build/1'), 'Kind and version of this file.'),
+  title: z.exactOptional(described(z.string(), 'Name of the car or job; shown in reports.')),
+  engine: described(
+    z.strictObject({
       displacement: quantity('displacement', '2.0 L', 'Swept volume of all cylinders.', { above: 0, most: 30 }),
-      cylinders: z.int().check(z.minimum(1), z.maximum(16), told('Number of cylinders.')),
-      strokes: z.exactOptional(z.literal([2, 4]).check(told('4 (the default) or 2.'))),
+      cylinders: described(z.int().check(z.minimum(1), z.maximum(16)), 'Number of cylinders.'),
+      strokes: z.exactOptional(described(z.literal([2, 4]), '4 (the default) or 2.')),
       redline: quantity('engine speed', '6900 rpm', 'Highest engine speed in use.', POSITIVE),
       idle: z.exactOptional(quantity('engine speed', '820 rpm', 'Warm idle speed.', POSITIVE)),
       volumetricEfficiency: number('At full load, as a ratio: 0.9 is 90 %.', z.positive(), z.maximum(2)),
-    })
-    .check(told('The engine.')),
+    }),
+    'The engine.',
+  ),
   airflow: z.exactOptional(
-    z
-      .enum(['speed-density', 'mass-air-flow'])
-      .check(told('How the calibration finds its air. speed-density: the mass air flow meter may be unplugged.')),
+    described(
+      z.enum(['speed-density', 'mass-air-flow']),
+      'How the calibration finds its air. speed-density: the mass air flow meter may be unplugged.',
+    ),
   ),
   fuel: z.exactOptional(
     z.strictObject({
@@ -45,8 +46,8 @@ export const BuildSheetSchema = z.strictObject({
     }),
   ),
   injectors: z.exactOptional(
-    z
-      .strictObject({
+    described(
+      z.strictObject({
         flow: z.exactOptional(
           quantity(
             'volume flow',
@@ -58,41 +59,44 @@ export const BuildSheetSchema = z.strictObject({
         ratedPressure: pressure('3 bar', 'Pressure at which the flow is rated.'),
         fuelPressure: pressure('3 bar', 'Base fuel pressure: with a manifold reference, the differential it holds.'),
         regulator: z.exactOptional(
-          z.enum(['manifold-referenced', 'fixed']).check(told('Whether rail pressure follows the manifold.')),
+          described(z.enum(['manifold-referenced', 'fixed']), 'Whether rail pressure follows the manifold.'),
         ),
         pulsesPerCycle: number('Pulses of one injector in one engine cycle. Default 1.', z.positive(), z.maximum(10)),
         deadTime: z.exactOptional(
-          z
-            .array(
+          described(
+            z.array(
               z.tuple([
                 quantity('voltage', '12 V', 'Battery voltage.', POSITIVE),
                 quantity('time', '1.1 ms', 'Dead time at that voltage.', { least: 0 }),
               ]),
-            )
-            .check(told('Dead time by battery voltage, for example [["12 V", "1.1 ms"], ["14 V", "0.8 ms"]].')),
+            ),
+            'Dead time by battery voltage, for example [["12 V", "1.1 ms"], ["14 V", "0.8 ms"]].',
+          ),
         ),
-      })
-      .check(told('The injectors.')),
+      }),
+      'The injectors.',
+    ),
   ),
   boost: z.exactOptional(
-    z
-      .strictObject({
+    described(
+      z.strictObject({
         control: z.exactOptional(
-          z
-            .enum(['manual', 'electronic', 'none'])
-            .check(told('How boost is set: a hand-set valve, a solenoid, the spring alone.')),
+          described(
+            z.enum(['manual', 'electronic', 'none']),
+            'How boost is set: a hand-set valve, a solenoid, the spring alone.',
+          ),
         ),
         wastegateCracking: z.exactOptional(
-          Cracking.check(
-            told(
-              'Where the wastegate actuator starts to open: one pressure or a pair. Default 3 to 6 psi (common practice, no source).',
-            ),
+          described(
+            Cracking,
+            'Where the wastegate actuator starts to open: one pressure or a pair. Default 3 to 6 psi (common practice, no source).',
           ),
         ),
         target: pressure('0.8 bar', 'Boost this step should give.'),
         ceiling: pressure('1.1 bar', 'Boost that must never be passed.'),
-      })
-      .check(told('Boost and its control.')),
+      }),
+      'Boost and its control.',
+    ),
   ),
   bottomEnd: z.exactOptional(
     z.strictObject({
@@ -104,21 +108,22 @@ export const BuildSheetSchema = z.strictObject({
     z.strictObject({ fullLoadLambda: number('Lambda asked for at full load.', z.minimum(0.5), z.maximum(1.3)) }),
   ),
   vehicle: z.exactOptional(
-    z
-      .strictObject({
+    described(
+      z.strictObject({
         mass: z.exactOptional(quantity('mass', '1350 kg', 'Mass as driven.', POSITIVE)),
         gearRatios: z.exactOptional(
-          z.array(z.number().check(z.positive())).check(told('From first gear up, for example [3.3, 1.94, 1.31].')),
+          described(z.array(z.number().check(z.positive())), 'From first gear up, for example [3.3, 1.94, 1.31].'),
         ),
         finalDrive: number('Final drive ratio.', z.positive()),
         tyreCircumference: z.exactOptional(quantity('length', '1.93 m', 'Rolling circumference.', POSITIVE)),
         dragArea: z.exactOptional(quantity('area', '0.66 m2', 'Drag coefficient times frontal area.', POSITIVE)),
-      })
-      .check(told('The car.')),
+      }),
+      'The car.',
+    ),
   ),
   ambient: z.exactOptional(
-    z
-      .strictObject({
+    described(
+      z.strictObject({
         barometricPressure: z.exactOptional(
           quantity('pressure', '98 kPa abs', 'Air pressure at the time, absolute.', { least: 50, most: 110 }),
         ),
@@ -128,29 +133,32 @@ export const BuildSheetSchema = z.strictObject({
             most: 5500,
           }),
         ),
-      })
-      .check(told('The air on the day. Used only where the log does not tell.')),
+      }),
+      'The air on the day. Used only where the log does not tell.',
+    ),
   ),
   expect: z.exactOptional(
     z.strictObject({
-      disconnected: z.exactOptional(z.array(z.string()).check(told('Channels that are unplugged on purpose.'))),
-      ignoreCodes: z.exactOptional(z.array(z.string()).check(told('Trouble codes that this build explains.'))),
+      disconnected: z.exactOptional(described(z.array(z.string()), 'Channels that are unplugged on purpose.')),
+      ignoreCodes: z.exactOptional(described(z.array(z.string()), 'Trouble codes that this build explains.')),
     }),
   ),
-  codes: z.exactOptional(z.array(z.string()).check(told('Trouble codes read by hand, for example ["P0102"].'))),
+  codes: z.exactOptional(described(z.array(z.string()), 'Trouble codes read by hand, for example ["P0102"].')),
   nextStep: z.exactOptional(z.strictObject({ boost: pressure('1.0 bar', 'Boost of the next step.') })),
   required: z.exactOptional(
-    z.array(z.string()).check(told('Analysers that must give a verdict before the gate opens.')),
+    described(z.array(z.string()), 'Analysers that must give a verdict before the gate opens.'),
   ),
   limits: z.exactOptional(
-    z
-      .record(z.string(), z.strictObject({ warn: z.exactOptional(z.string()), fail: z.exactOptional(z.string()) }))
-      .check(told('Limits in place of the defaults: measure → { "warn": "80 %", "fail": "90 %" }.')),
+    described(
+      z.record(z.string(), z.strictObject({ warn: z.exactOptional(z.string()), fail: z.exactOptional(z.string()) })),
+      'Limits in place of the defaults: measure → { "warn": "80 %", "fail": "90 %" }.',
+    ),
   ),
   handback: z.exactOptional(
-    z
-      .array(z.strictObject({ item: z.string().check(z.minLength(1)), done: z.boolean() }))
-      .check(told('What must be done before the car goes back.')),
+    described(
+      z.array(z.strictObject({ item: z.string().check(z.minLength(1)), done: z.boolean() })),
+      'What must be done before the car goes back.',
+    ),
   ),
 });
 

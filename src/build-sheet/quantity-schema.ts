@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { described } from '../kernel/described.ts';
 import { UserError } from '../kernel/user-error.ts';
 import { parseQuantity } from '../units/parse-quantity.ts';
 import type { Dimension } from '../units/units.ts';
@@ -22,20 +23,22 @@ export function quantity(
   range: { readonly above?: number; readonly least?: number; readonly most?: number } = {},
 ) {
   const withUnit = `Write it as a text with its unit, for example "${example}".`;
-  return z.string({ error: withUnit }).check(
-    z.check((context) => {
-      const problem = quantityProblem(context.value, dimension);
-      const { value } = problem === undefined ? parseQuantity(context.value, dimension) : { value: 0 };
-      const {
-        above = Number.NEGATIVE_INFINITY,
-        least = Number.NEGATIVE_INFINITY,
-        most = Number.POSITIVE_INFINITY,
-      } = range;
-      const outside = problem === undefined && !(value > above && value >= least && value <= most);
-      const message =
-        problem ?? (outside ? `"${context.value}" cannot be right here. An example: "${example}".` : undefined);
-      if (message !== undefined) context.issues.push({ code: 'custom', message, input: context.value });
-    }),
-    z.describe(`${description} Example: "${example}".`),
+  return described(
+    z.string({ error: withUnit }).check(
+      z.check((context) => {
+        const problem = quantityProblem(context.value, dimension);
+        const { value } = problem === undefined ? parseQuantity(context.value, dimension) : { value: 0 };
+        const {
+          above = Number.NEGATIVE_INFINITY,
+          least = Number.NEGATIVE_INFINITY,
+          most = Number.POSITIVE_INFINITY,
+        } = range;
+        const outside = problem === undefined && !(value > above && value >= least && value <= most);
+        const message =
+          problem ?? (outside ? `"${context.value}" cannot be right here. An example: "${example}".` : undefined);
+        if (message !== undefined) context.issues.push({ code: 'custom', message, input: context.value });
+      }),
+    ),
+    `${description} Example: "${example}".`,
   );
 }

@@ -17,6 +17,7 @@ const plausible = (value: number) => value >= PLAUSIBLE_KPA[0] && value <= PLAUS
 function engineOff(manifoldAbsolute: Channel | undefined, engineSpeed: Channel | undefined): number | undefined {
   if (!manifoldAbsolute || !engineSpeed) return undefined;
   const speed = holdAt(engineSpeed.time, engineSpeed.values, manifoldAbsolute.time, SPEED_HOLDS_S);
+  if (!speed.includes(0)) return undefined;
   const off = manifoldAbsolute.values.filter((_, i) => speed[i] === 0);
   if (off.length < FEWEST_SAMPLES) return undefined;
   const level = median(off);

@@ -15,8 +15,11 @@ export function smallestStep(values: Float64Array): number {
   const sorted = values.slice(0, STEP_SAMPLE).sort();
   const noise = 1e-9 * Math.max(Math.abs(sorted[0]), Math.abs(sorted[sorted.length - 1]));
   let step = Number.POSITIVE_INFINITY;
+  let before = sorted[0];
   for (let i = 1; i < sorted.length; i++) {
-    const difference = sorted[i] - sorted[i - 1];
+    const value = sorted[i];
+    const difference = value - before;
+    before = value;
     if (difference > noise && difference < step) step = difference;
   }
   return Number.isFinite(step) ? step : 0;
@@ -48,7 +51,8 @@ export function buildChannel(
   let min = values[0];
   let max = values[0];
   let implausibleCount = 0;
-  for (const value of values) {
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i];
     if (value < min) min = value;
     if (value > max) max = value;
     if (value < low || value > high) implausibleCount++;

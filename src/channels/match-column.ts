@@ -16,7 +16,8 @@ const STEPS: readonly ((name: string) => string)[] = [(name) => name, foldCase, 
 export function candidates(wanted: string, names: readonly string[]): number[] {
   for (const step of STEPS) {
     const folded = step(wanted);
-    const found = names.flatMap((name, i) => (step(name) === folded ? [i] : []));
+    const found: number[] = [];
+    for (let i = 0; i < names.length; i++) if (step(names[i]) === folded) found.push(i);
     if (found.length > 0) return found;
   }
   return [];

@@ -1,6 +1,7 @@
 import { formatNumber } from '../kernel/format-number.ts';
 import { UserError } from '../kernel/user-error.ts';
 import { median } from '../signal/median.ts';
+import { rowIntervalS } from '../signal/row-interval.ts';
 import type { TimeSegment } from './recording.ts';
 
 export interface MendedTime {
@@ -29,14 +30,6 @@ const JITTER_STEPS = 2;
 const seconds = (value: number) => `${formatNumber(value, 's')} s`;
 const rowsText = (count: number) => (count === 1 ? '1 row' : `${count} rows`);
 
-/** Median of the forward steps; NaN where time never moves. */
-function usualStep(raw: Float64Array): number {
-  const steps = new Float64Array(raw.length);
-  let n = 0;
-  for (let i = 1; i < raw.length; i++) if (raw[i] > raw[i - 1]) steps[n++] = raw[i] - raw[i - 1];
-  return n > 0 ? median(steps.subarray(0, n)) : Number.NaN;
-}
-
 interface Tally {
   repeated: number;
   jitter: number;
@@ -45,9 +38,22 @@ interface Tally {
   gaps: { row: number; size: number }[];
 }
 
+const longestStep = (usual: number) => Math.max(GAP_LEAST_S, GAP_STEPS * usual);
+
+/** Whether every row lies after the one before, and by less than a gap: the usual log, which needs no mending. */
+function isSound(raw: Float64Array, gapS: number): boolean {
+  let before = raw[0];
+  for (let i = 1; i < raw.length; i++) {
+    const now = raw[i];
+    if (!(now > before && now - before <= gapS)) return false;
+    before = now;
+  }
+  return true;
+}
+
 /** Groups of rows by stamp on a clock that never goes back: backward steps are carried over, jitter and strays join the stamp before. */
 function groupRows(raw: Float64Array, step: number, tally: Tally): Group[] {
-  const gapS = Math.max(GAP_LEAST_S, GAP_STEPS * step);
+  const gapS = longestStep(step);
   const groups: Group[] = [{ first: 0, stamp: raw[0], rows: 1, opens: true }];
   let shift = 0;
   for (let i = 1; i < raw.length; i++) {
@@ -120,10 +126,13 @@ function notesOf(tally: Tally, firstRow: number): string[] {
  * @param firstRow number of the first row, for notes
  */
 export function mendTime(raw: Float64Array, firstRow = 1): MendedTime {
-  const step = usualStep(raw);
+  const step = rowIntervalS(raw);
   if (Number.isNaN(step)) {
     const what = raw.length < 2 ? 'the log has a time in one row only.' : 'the time never moves forward.';
     throw new UserError(what, 'time', 'Check that the mapping names the right time column.');
+  }
+  if (isSound(raw, longestStep(step))) {
+    return { time: raw, segments: [{ startS: raw[0], endS: raw[raw.length - 1] }], notes: [] };
   }
   const tally: Tally = { repeated: 0, jitter: 0, stray: 0, back: [], gaps: [] };
   const groups = groupRows(raw, step, tally);

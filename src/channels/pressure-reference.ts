@@ -34,12 +34,21 @@ const LIGHT_LOAD_ABSOLUTE_KPA = [15, 85] as const;
 const IDLE_RPM = [300, 1300] as const;
 const FEWEST = 5;
 
-/** Pressures while engine speed lies in a band. */
-function whileSpeed(pressure: Pressure, engine: Pressure | undefined, low: number, high: number): Float64Array {
-  if (!engine) return new Float64Array();
+/** Engine speed at the samples of a pressure. */
+function speedAt(pressure: Pressure, engine: Pressure): Float64Array {
   const known = finiteRows(engine.values);
-  const speed = holdAt(pick(engine.series.time, known), pick(engine.values, known), pressure.series.time, 2);
-  return pressure.values.filter((v, i) => Number.isFinite(v) && speed[i] >= low && speed[i] <= high);
+  return holdAt(pick(engine.series.time, known), pick(engine.values, known), pressure.series.time, 2);
+}
+
+/** Pressures while engine speed lies in a band. */
+function whileSpeed({ values }: Pressure, speed: Float64Array, low: number, high: number): Float64Array {
+  const found = new Float64Array(values.length);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) {
+    const rpm = speed[i];
+    if (rpm >= low && rpm <= high && Number.isFinite(values[i])) found[count++] = values[i];
+  }
+  return found.subarray(0, count);
 }
 
 const within = (value: number, [low, high]: readonly [number, number]) => value >= low && value <= high;
@@ -55,14 +64,16 @@ export function referenceByData(pressure: Pressure, engine: Pressure | undefined
       note: `Taken as gauge: values go down to ${kpa(low)}, which no absolute manifold pressure does.`,
     };
   }
-  const off = whileSpeed(pressure, engine, 0, 0);
+  if (!engine) return undefined;
+  const speed = speedAt(pressure, engine);
+  const off = whileSpeed(pressure, speed, 0, 0);
   if (off.length >= FEWEST && within(median(off), AIR_KPA)) {
     return {
       reference: 'absolute',
       note: `Taken as absolute: ${kpa(median(off))} with the engine off is air pressure.`,
     };
   }
-  const idle = whileSpeed(pressure, engine, ...IDLE_RPM);
+  const idle = whileSpeed(pressure, speed, ...IDLE_RPM);
   if (idle.length >= FEWEST && within(median(idle), LIGHT_LOAD_ABSOLUTE_KPA)) {
     return { reference: 'absolute', note: `Taken as absolute: ${kpa(median(idle))} near idle is no boost.` };
   }

@@ -5,6 +5,7 @@ import { CANONICAL_UNIT } from '../units/units.ts';
 import type { CellSeries } from './cell-series.ts';
 import { dimensionOfChannel, isFuelTrim } from './channel-kind.ts';
 import type { ChannelUnit } from './channel-unit.ts';
+import { finiteRows, pick } from './row-time.ts';
 
 export interface CanonicalValues {
   /** Canonical unit; a pressure still has the reference it was logged with. NaN where there is no value. */
@@ -16,7 +17,7 @@ const SAMPLED = 2000;
 
 /** An evenly spaced share of the finite values, for questions that need no more. */
 export function sampleOf(values: Float64Array): Float64Array {
-  const finite = values.filter(Number.isFinite);
+  const finite = pick(values, finiteRows(values));
   const stride = Math.max(1, Math.floor(finite.length / SAMPLED));
   return stride === 1 ? finite : finite.filter((_, i) => i % stride === 0);
 }

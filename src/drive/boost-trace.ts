@@ -1,4 +1,5 @@
 import { channelEntry } from '../channels/catalogue.ts';
+import { oncePer } from '../kernel/once-per.ts';
 import { median } from '../signal/median.ts';
 import type { Drive, Pull } from './drive.ts';
 import { gaugeBoost } from './gauge-boost.ts';
@@ -45,8 +46,12 @@ export function noiseAroundSlope(values: ArrayLike<number>, stepKpa: number): nu
   const rounding = Math.max(0.05, stepKpa / Math.sqrt(12));
   if (values.length < 5) return Math.max(rounding, 0.5);
   const bends = new Float64Array(values.length - 2);
-  for (let i = 1; i < values.length - 1; i++) {
-    bends[i - 1] = Math.abs(values[i - 1] - 2 * values[i] + values[i + 1]);
+  let [before, here] = [values[0], values[1]];
+  for (let i = 0; i < bends.length; i++) {
+    const after = values[i + 2];
+    bends[i] = Math.abs(before - 2 * here + after);
+    before = here;
+    here = after;
   }
   return Math.max(rounding, (1.4826 * median(bends)) / Math.sqrt(6));
 }
@@ -54,10 +59,17 @@ export function noiseAroundSlope(values: ArrayLike<number>, stepKpa: number): nu
 /** Below this rate the pull itself bends between samples, and the whole log tells the noise better, Hz. */
 const FEW_PER_S = 25;
 
+/** Sensor noise over the whole log, kPa. */
+const noiseOfLog = oncePer((drive: Drive): number => {
+  const boost = gaugeBoost(drive);
+  const step = drive.recording.channels.get('manifold_pressure')?.step ?? 0;
+  return noiseAroundSlope(boost?.values ?? [], step);
+});
+
 /** Sensor noise in a pull, kPa: at low rates not above 1.5 times that of the whole log. */
-function noiseOf(inPull: Float64Array, wholeLog: Float64Array, rateHz: number, stepKpa: number): number {
+function noiseOf(drive: Drive, inPull: Float64Array, rateHz: number, stepKpa: number): number {
   const here = noiseAroundSlope(inPull, stepKpa);
-  return rateHz >= FEW_PER_S ? here : Math.min(here, 1.5 * noiseAroundSlope(wholeLog, stepKpa));
+  return rateHz >= FEW_PER_S ? here : Math.min(here, 1.5 * noiseOfLog(drive));
 }
 
 /** Marks single samples that jump from both neighbours, beyond noise and faster than `FASTEST_KPA_PER_S`. */
@@ -91,7 +103,7 @@ export function pullTrace(drive: Drive, pull: Pull): { trace: BoostTrace; glitch
   const offset = indexAtOrAfter(boost.time, fromS - 1e-9);
   const [lowest, highest] = channelEntry('manifold_pressure').plausible;
   const inPull = cut.values.subarray(indexAtOrAfter(cut.time, pull.startS - 1e-9));
-  const noiseKpa = noiseOf(inPull, boost.values, boost.rateHz, manifold.step);
+  const noiseKpa = noiseOf(drive, inPull, boost.rateHz, manifold.step);
   const odd = new Set(findGlitches(cut.time, cut.values, noiseKpa));
   const glitches: Glitch[] = [];
   const kept: number[] = [];

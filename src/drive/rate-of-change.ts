@@ -7,37 +7,56 @@
  */
 export function rateOfChange(time: Float64Array, values: Float64Array, halfWindowS: number): Float64Array {
   const n = time.length;
-  const slope = new Float64Array(n).fill(Number.NaN);
+  const slope = new Float64Array(n);
+  const gappy = values.includes(Number.NaN);
   // A hair more than asked, so that samples on the window's edge count on both sides alike.
   const reach = halfWindowS + 1e-9;
   let from = 0;
   let to = 0;
   for (let i = 0; i < n; i++) {
-    while (time[from] < time[i] - reach) from++;
-    while (to < n && time[to] <= time[i] + reach) to++;
+    const now = time[i];
+    while (time[from] < now - reach) from++;
+    while (to < n && time[to] <= now + reach) to++;
     const start = Math.max(0, Math.min(from, i - 1));
     const end = Math.min(n, Math.max(to, i + 2));
-    let count = 0;
-    let sumT = 0;
-    let sumV = 0;
-    for (let j = start; j < end; j++) {
-      if (Number.isNaN(values[j])) continue;
-      count++;
-      sumT += time[j] - time[i];
-      sumV += values[j];
-    }
-    if (count < 2) continue;
-    const meanT = sumT / count;
-    const meanV = sumV / count;
-    let tt = 0;
-    let tv = 0;
-    for (let j = start; j < end; j++) {
-      if (Number.isNaN(values[j])) continue;
-      const dt = time[j] - time[i] - meanT;
-      tt += dt * dt;
-      tv += dt * (values[j] - meanV);
-    }
-    if (tt > 0) slope[i] = tv / tt;
+    slope[i] = slopeAround(time, values, start, end, now, gappy);
   }
   return slope;
+}
+
+/**
+ * Least-squares slope of the samples from `start` up to `end` (exclusive), times counted from `nowS`; NaN where it has none. Only
+ * where values may be missing (`gappy`) are they asked one by one: this runs for every sample of a log.
+ */
+function slopeAround(
+  time: Float64Array,
+  values: Float64Array,
+  start: number,
+  end: number,
+  nowS: number,
+  gappy: boolean,
+): number {
+  let count = 0;
+  let sumT = 0;
+  let sumV = 0;
+  for (let j = start; j < end; j++) {
+    const value = values[j];
+    if (gappy && Number.isNaN(value)) continue;
+    count++;
+    sumT += time[j] - nowS;
+    sumV += value;
+  }
+  if (count < 2) return Number.NaN;
+  const meanT = sumT / count;
+  const meanV = sumV / count;
+  let tt = 0;
+  let tv = 0;
+  for (let j = start; j < end; j++) {
+    const value = values[j];
+    if (gappy && Number.isNaN(value)) continue;
+    const dt = time[j] - nowS - meanT;
+    tt += dt * dt;
+    tv += dt * (value - meanV);
+  }
+  return tt > 0 ? tv / tt : Number.NaN;
 }

@@ -146,7 +146,7 @@ function problemsOfIssue(schema: z.core.$ZodType, value: unknown, issue: Issue, 
 
 /** Every way in which the value does not fit the schema, in plain words with near names; empty where it fits. */
 export function schemaProblems(schema: z.core.$ZodType, value: unknown): SettingsProblem[] {
-  const result = z.safeParse(schema, value);
+  const result = z.safeParse(schema, value, { jitless: true });
   if (result.success) return [];
   return result.error.issues.flatMap((issue) => problemsOfIssue(schema, value, issue, []));
 }

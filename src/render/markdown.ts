@@ -6,6 +6,7 @@ import { decidingFindings, graveFindings, leadFinding, nextSteps } from '../repo
 import type { Report, Summary } from '../report/report-schema.ts';
 import type { Renderer, RenderStyle } from './format.ts';
 import { GUESSED_CAUTION, gateReason, gateTitle, tally } from './gate-words.ts';
+import { causeLines, correctionLines, nextStepLines } from './markdown-outlook.ts';
 import { markdownCode as code, markdownTable, markdownText as md } from './markdown-text.ts';
 import { placeList } from './place-list.ts';
 import { countWords, limitWords, measuredWords, rpmWords, spanWords, VERDICT_WORDS } from './terminal/words.ts';
@@ -53,16 +54,16 @@ function reportLines(report: Report, failOn: FailOn): string[] {
     '',
     `**${VERDICT_WORDS[report.gate]}.** ${gateReason(report, open)} ${tally(report)}`,
     ...(report.mapping.guessed ? ['', `> **Caution.** ${GUESSED_CAUTION}`] : []),
-    ...section(
-      'Why',
-      graveFindings(report).flatMap(({ finding }) => reasonLines(finding)),
-    ),
+    ...section('Why', reasonsOnce(report)),
     ...section(
       'What next',
       nextSteps(report).map((step, i) => `${i + 1}. ${md(step)}`),
     ),
+    ...section('Likely causes', causeLines(report)),
     ...section('Answers', answerTable(report)),
     ...section('Pulls', pullTable(report)),
+    ...section('The next step of boost', nextStepLines(report)),
+    ...section('Suggested corrections', correctionLines(report)),
     ...section('What could not be judged', openQuestions(report)),
     ...section('What the passes rest on', passes(report)),
     ...section('Channels', report.mapping.guessed ? channelTable(report) : []),
@@ -80,6 +81,15 @@ function reportLines(report: Report, failOn: FailOn): string[] {
 
 /** A pipe parts cells even inside code. */
 const inCell = (text: string) => text.replaceAll('|', '\\|');
+
+/** Every warning and failing finding; a cause that several share is told once. */
+function reasonsOnce(report: Report): string[] {
+  const told = new Set<string>();
+  const isNew = (text: string) => !told.has(text) && told.add(text) !== undefined;
+  return graveFindings(report).flatMap(({ finding }) =>
+    reasonLines({ ...finding, causes: finding.causes.filter((cause) => isNew(JSON.stringify(cause))) }),
+  );
+}
 
 function reasonLines({ id, verdict, title, measured, limit, where, reasoning, causes }: Finding): string[] {
   const numbers = [...(measured ? [measuredWords(measured)] : []), ...(limit ? [limitWords(limit)] : [])].join('; ');

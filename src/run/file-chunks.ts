@@ -2,6 +2,8 @@ import { closeSync, constants, fstatSync, openSync, readFileSync, readSync } fro
 import type { ByteChunks } from '../read/read-options.ts';
 
 const CHUNK_BYTES = 1 << 18;
+/** A file up to this size is read in one piece. */
+const ONE_PIECE_BYTES = 1 << 20;
 const STDIN = 0;
 const RETRY_MS = 5;
 
@@ -31,7 +33,7 @@ export function fileChunks(path: string): ByteChunks {
     const descriptor = openRegular(path);
     try {
       bytes = fstatSync(descriptor).size;
-      yield* descriptorChunks(descriptor);
+      yield* descriptorChunks(descriptor, bytes > 0 && bytes <= ONE_PIECE_BYTES ? bytes : CHUNK_BYTES);
     } finally {
       closeSync(descriptor);
     }
@@ -48,8 +50,8 @@ export function stdinChunks(): Generator<Uint8Array> {
   return descriptorChunks(STDIN);
 }
 
-function* descriptorChunks(descriptor: number): Generator<Uint8Array> {
-  const chunk = Buffer.allocUnsafe(CHUNK_BYTES);
+function* descriptorChunks(descriptor: number, chunkBytes = CHUNK_BYTES): Generator<Uint8Array> {
+  const chunk = Buffer.allocUnsafe(chunkBytes);
   for (;;) {
     const size = readSome(descriptor, chunk);
     if (size === 0) return;

@@ -1,3 +1,4 @@
+import { oncePer } from '../kernel/once-per.ts';
 import { holdPeriodRows, SHORTEST_GAPS_AT_MOST, type ValueChange } from './hold-period.ts';
 import { median } from './median.ts';
 import { rowIntervalS } from './row-interval.ts';
@@ -14,9 +15,10 @@ export interface Updates {
 /** A channel with fewer values than this is a state (gear, switch, code), which changes when it changes. */
 const FEWEST_VALUES = 5;
 
-function takesFewValues(values: ArrayLike<number>): boolean {
-  const seen = new Set<number>();
-  for (let i = 0; i < values.length && seen.size < FEWEST_VALUES; i++) seen.add(values[i]);
+/** Whether the values are few; every value but the first comes in by a change. */
+function takesFewValues(values: ArrayLike<number>, changed: readonly number[]): boolean {
+  const seen = new Set<number>([values[0]]);
+  for (let k = 0; k < changed.length && seen.size < FEWEST_VALUES; k++) seen.add(values[changed[k]]);
   return seen.size < FEWEST_VALUES;
 }
 
@@ -28,8 +30,11 @@ function changedRows(values: ArrayLike<number>): number[] {
   let changes = 0;
   let adjacent = 0;
   let changedBefore = false;
+  let before = values[0];
   for (let i = 1; i < values.length; i++) {
-    const changed = values[i] !== values[i - 1];
+    const now = values[i];
+    const changed = now !== before;
+    before = now;
     if (changed) changes++;
     if (changed && changedBefore) adjacent++;
     changedBefore = changed;
@@ -64,6 +69,13 @@ function updateRows(time: ArrayLike<number>, changed: readonly number[], periodR
   return Uint32Array.from(keep);
 }
 
+/** The indexes of all rows. */
+const everyRow = oncePer((time: ArrayLike<number>): Uint32Array => {
+  const rows = new Uint32Array(time.length);
+  for (let i = 0; i < rows.length; i++) rows[i] = i;
+  return rows;
+});
+
 /**
  * Sees through held values: many loggers write a row per tick and repeat a channel's last value until it is polled
  * again. Finds how often the channel was really updated and one row for each update.
@@ -71,7 +83,7 @@ function updateRows(time: ArrayLike<number>, changed: readonly number[], periodR
  * A hold is believed only on evidence beyond chance. A constant or nearly constant channel, a state with few values,
  * and a slow signal on a coarse scale are taken as updated at every row, which keeps all rows. Rates that change
  * within the log are not told apart: the commonest counts. Holds of less than two rows on average may go unseen.
- * @param time seconds, ascending
+ * @param time seconds, ascending; not to be changed afterwards
  * @param values finite, same length, as logged
  * @throws RangeError if lengths differ
  * @example findUpdates([0, 1, 2, 3], [7, 7, 7, 7]) // => { periodS: 1, rateHz: 1, keep: [0, 1, 2, 3] }
@@ -79,7 +91,8 @@ function updateRows(time: ArrayLike<number>, changed: readonly number[], periodR
 export function findUpdates(time: ArrayLike<number>, values: ArrayLike<number>): Updates {
   const n = values.length;
   if (time.length !== n) throw new RangeError(`${time.length} times but ${n} values`);
-  const changed = takesFewValues(values) ? [] : changedRows(values);
+  const candidates = changedRows(values);
+  const changed = takesFewValues(values, candidates) ? [] : candidates;
   const changes: ValueChange[] = [];
   for (let k = 1; k < changed.length; k++) {
     const row = changed[k];
@@ -88,9 +101,7 @@ export function findUpdates(time: ArrayLike<number>, values: ArrayLike<number>):
   const periodRows = holdPeriodRows(changes);
   if (periodRows === undefined) {
     const periodS = rowIntervalS(time);
-    const keep = new Uint32Array(n);
-    for (let i = 0; i < n; i++) keep[i] = i;
-    return { periodS, rateHz: 1 / periodS, keep };
+    return { periodS, rateHz: 1 / periodS, keep: everyRow(time) };
   }
   const periodS = periodSeconds(time, changed, periodRows);
   return { periodS, rateHz: 1 / periodS, keep: updateRows(time, changed, periodRows) };

@@ -1,14 +1,11 @@
 /** Lets a gap that equals its limit pass in spite of rounding in the time column. */
 const ROUNDING = 1 + 1e-9;
 
-/** Calls `place` for each of `at` with the last index whose time is not later, −1 where there is none. */
-function eachLastAtOrBefore(time: ArrayLike<number>, at: ArrayLike<number>, place: (k: number, i: number) => void) {
-  let i = -1;
-  for (let k = 0; k < at.length; k++) {
-    if (k > 0 && at[k] < at[k - 1]) i = -1;
-    while (i + 1 < time.length && time[i + 1] <= at[k]) i++;
-    place(k, i);
-  }
+/** The last index whose time is not later than `at`, −1 where there is none; sought from `from` on where that is not too late. */
+function lastAtOrBefore(time: ArrayLike<number>, at: number, from: number): number {
+  let i = from >= 0 && time[from] > at ? -1 : from;
+  while (i + 1 < time.length && time[i + 1] <= at) i++;
+  return i;
 }
 
 /**
@@ -28,18 +25,23 @@ export function interpolateAt(
   maxGapS: number,
 ): Float64Array {
   if (time.length !== values.length) throw new RangeError(`${time.length} times but ${values.length} values`);
+  if (time === at) return new Float64Array(values);
   const result = new Float64Array(at.length).fill(NaN);
-  eachLastAtOrBefore(time, at, (k, i) => {
-    if (i < 0) return;
-    if (time[i] === at[k]) {
+  let i = -1;
+  for (let k = 0; k < at.length; k++) {
+    const instant = at[k];
+    i = lastAtOrBefore(time, instant, i);
+    if (i < 0) continue;
+    const before = time[i];
+    if (before === instant) {
       result[k] = values[i];
     } else if (i + 1 < time.length) {
-      const gap = time[i + 1] - time[i];
+      const gap = time[i + 1] - before;
       if (gap <= maxGapS * ROUNDING) {
-        result[k] = values[i] + ((at[k] - time[i]) / gap) * (values[i + 1] - values[i]);
+        result[k] = values[i] + ((instant - before) / gap) * (values[i + 1] - values[i]);
       }
     }
-  });
+  }
   return result;
 }
 
@@ -59,9 +61,12 @@ export function holdAt(
   maxAgeS: number,
 ): Float64Array {
   if (time.length !== values.length) throw new RangeError(`${time.length} times but ${values.length} values`);
+  if (time === at) return new Float64Array(values);
   const result = new Float64Array(at.length).fill(NaN);
-  eachLastAtOrBefore(time, at, (k, i) => {
+  let i = -1;
+  for (let k = 0; k < at.length; k++) {
+    i = lastAtOrBefore(time, at[k], i);
     if (i >= 0 && at[k] - time[i] <= maxAgeS * ROUNDING) result[k] = values[i];
-  });
+  }
   return result;
 }

@@ -1,4 +1,3 @@
-import { quantileSorted } from 'simple-statistics';
 import { sortedCopy } from './sorted-copy.ts';
 
 /**
@@ -10,5 +9,8 @@ import { sortedCopy } from './sorted-copy.ts';
  */
 export function quantile(values: ArrayLike<number>, p: number): number {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`quantile needs a share from 0 to 1, not ${p}`);
-  return quantileSorted(sortedCopy(values) as unknown as number[], p);
+  const sorted = sortedCopy(values);
+  const position = (sorted.length - 1) * p;
+  const below = sorted[Math.floor(position)];
+  return below + (position % 1) * (sorted[Math.ceil(position)] - below);
 }

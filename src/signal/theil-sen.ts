@@ -1,6 +1,6 @@
-import { quickselect } from 'simple-statistics';
 import { median } from './median.ts';
 import { normalQuantile } from './normal.ts';
+import { quickselect } from './quickselect.ts';
 import { tieCorrection } from './tie-correction.ts';
 
 /** A robust straight line with the confidence interval of its slope. */
@@ -27,18 +27,13 @@ function pairSlopes(x: ArrayLike<number>, y: ArrayLike<number>): Float64Array {
   const slopes = new Float64Array((n * (n - 1)) / 2);
   let count = 0;
   for (let i = 0; i < n; i++) {
+    const [xi, yi] = [x[i], y[i]];
     for (let j = i + 1; j < n; j++) {
-      const run = x[j] - x[i];
-      if (run !== 0) slopes[count++] = (y[j] - y[i]) / run;
+      const run = x[j] - xi;
+      if (run !== 0) slopes[count++] = (y[j] - yi) / run;
     }
   }
   return slopes.subarray(0, count);
-}
-
-/** The value of rank `k` (from 0), known to lie between `left` and `right`; reorders `values` there. */
-function orderStatistic(values: Float64Array, k: number, left: number, right: number): number {
-  quickselect(values as unknown as number[], k, left, right);
-  return values[k];
 }
 
 /** To the nearest whole number, halves to the even one. */
@@ -76,8 +71,8 @@ export function theilSen(
 
   const pairs = slopes.length;
   const middle = pairs >> 1;
-  const upper = orderStatistic(slopes, middle, 0, pairs - 1);
-  const slope = pairs % 2 === 1 ? upper : (upper + orderStatistic(slopes, middle - 1, 0, middle)) / 2;
+  const upper = quickselect(slopes, middle, 0, pairs - 1);
+  const slope = pairs % 2 === 1 ? upper : (upper + quickselect(slopes, middle - 1, 0, middle)) / 2;
 
   const m = xs.length;
   const independent = (m * (m - 1) * (2 * m + 5) - tieCorrection(xs) - tieCorrection(ys)) / 18;
@@ -88,8 +83,8 @@ export function theilSen(
   return {
     slope,
     intercept: median(y) - slope * median(x),
-    slopeLow: Math.min(slope, orderStatistic(slopes, low, 0, middle)),
-    slopeHigh: Math.max(slope, orderStatistic(slopes, high, middle, pairs - 1)),
+    slopeLow: Math.min(slope, quickselect(slopes, low, 0, middle)),
+    slopeHigh: Math.max(slope, quickselect(slopes, high, middle, pairs - 1)),
     n,
   };
 }

@@ -17,30 +17,30 @@ export function turningPointLegs(values: ArrayLike<number>, from: number, to: nu
   let high = from;
   let start = from;
   let direction = 0;
+  let lowest = values[from];
+  let highest = values[from];
   for (let i = from + 1; i <= to; i++) {
-    if (direction >= 0 && values[i] > values[high]) high = i;
-    if (direction <= 0 && values[i] <= values[low]) low = i;
-    if (direction === 0) {
-      if (values[i] > values[high]) high = i;
-      if (values[i] - values[low] >= reversal) {
-        direction = 1;
-        start = low;
-        high = i;
-      } else if (values[high] - values[i] >= reversal) {
-        direction = -1;
-        start = high;
-        low = i;
-      }
-    } else if (direction > 0 && values[high] - values[i] >= reversal) {
-      legs.push({ start, end: high, rising: true });
-      start = high;
+    const value = values[i];
+    if (direction >= 0 && value > highest) {
+      high = i;
+      highest = value;
+    }
+    if (direction <= 0 && value <= lowest) {
       low = i;
-      direction = -1;
-    } else if (direction < 0 && values[i] - values[low] >= reversal) {
-      legs.push({ start, end: low, rising: false });
+      lowest = value;
+    }
+    if (direction <= 0 && value - lowest >= reversal) {
+      if (direction < 0) legs.push({ start, end: low, rising: false });
       start = low;
       high = i;
+      highest = value;
       direction = 1;
+    } else if (direction >= 0 && highest - value >= reversal) {
+      if (direction > 0) legs.push({ start, end: high, rising: true });
+      start = high;
+      low = i;
+      lowest = value;
+      direction = -1;
     }
   }
   if (direction > 0) legs.push({ start, end: high, rising: true });

@@ -1,9 +1,7 @@
 import { readsOpen } from '../../report/gate-reading.ts';
-import { mapTexts } from '../../report/map-texts.ts';
 import type { Outcome } from '../../report/summarise.ts';
 import type { Renderer, RenderStyle } from '../format.ts';
 import { gateTitle } from '../gate-words.ts';
-import { printable } from '../terminal/printable.ts';
 import { html, type Markup } from './markup.ts';
 import { pageShell } from './page-shell.ts';
 import { reportPage } from './report-page.ts';
@@ -17,7 +15,7 @@ export function htmlRenderer({ failOn, several }: Pick<RenderStyle, 'failOn' | '
     each: (outcome: Outcome) => {
       if (!('report' in outcome)) return '';
       const prefix = several ? `log-${pages.length + 1}-` : '';
-      const report = mapTexts(outcome.report, printable);
+      const { report } = outcome;
       const page = reportPage({ prefix, level: several ? 2 : 1 }, report, outcome.traces ?? [], failOn);
       anchors.push(`${prefix}report`);
       pages.push(
@@ -30,13 +28,15 @@ ${page}</article>
       return '';
     },
     end: (summary) => {
-      const shown = mapTexts(summary, printable);
-      const [only] = shown.reports;
+      const [only] = summary.reports;
       if (!several && only) {
         const page = pages[0] ?? reportPage({ prefix: '', level: 1 }, only, [], failOn);
         return pageShell(`${gateTitle(readsOpen(only, failOn))}: ${only.log.file}`, page);
       }
-      return pageShell(`pullgate: ${shown.reports.length} logs`, html`${summaryPage(shown, failOn, anchors)}${pages}`);
+      return pageShell(
+        `pullgate: ${summary.reports.length} logs`,
+        html`${summaryPage(summary, failOn, anchors)}${pages}`,
+      );
     },
   };
 }
