@@ -23,6 +23,7 @@ const REFUSED: [string, string, RegExp, RegExp][] = [
   ['unterminated-quote.csv', 'unterminated-quote.csv, line 3', /never closed/, /Close the quote/],
   ['text-behind-quote.csv', 'text-behind-quote.csv, line 3', /text behind its closing quote/, /written twice/],
   ['no-numbers.csv', 'no-numbers.csv', /no cell of the file reads as a number/, /dialect\.decimalChar/],
+  ['html-page.csv', 'html-page.csv', /no cell of the file reads as a number/, /Check that this is a log/],
   ['no-header.csv', 'no-header.csv, line 1', /no row of column names/, /dialect\.skipRows/],
   [
     'unquoted-decimal-commas.csv',
@@ -37,6 +38,7 @@ const REFUSED: [string, string, RegExp, RegExp][] = [
 const NOTED: [string, number, RegExp][] = [
   ['short-rows.csv', 5, /^2 rows \(the first at line 3\) with fewer cells/],
   ['long-row.csv', 4, /^1 row \(line 4\) with more cells/],
+  ['merge-marks.csv', 8, /^3 rows \(the first at line 3\) with fewer cells/],
   ['cut-off.csv', 4, /^The last line \(6\) is cut off after 2 of 3 cells/],
   ['repeated-header.csv', 6, /repeated in 1 row \(line 5\)/],
   ['trailing-delimiter.csv', 4, /ends with a delimiter/],

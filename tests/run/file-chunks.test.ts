@@ -8,7 +8,7 @@ import { fileError } from '../../src/run/file-error.ts';
 import { writeAtomically } from '../../src/run/write-atomically.ts';
 import { workspace } from '../cli/workspace.ts';
 
-const long = 'abc,123\n'.repeat(100_000);
+const long = 'abc,123\n'.repeat(200_000);
 const shop = workspace({ 'long.csv': long, 'empty.csv': '', 'folder/x': '' });
 afterAll(() => shop.remove());
 const at = (name: string) => join(shop.path, name);

@@ -33,7 +33,8 @@ export function findingMarks(report: Report, traces: PullTraces): FindingMark[] 
     const track = TRACK_OF[answer.id];
     const drawn = traces.tracks.find(({ id }) => id === track);
     if (!drawn) return [];
-    const value = finding.measured ? ` ${formatQuantity(finding.measured.value, finding.measured.unit)}` : '';
+    const value =
+      inOnePull(finding) && finding.measured ? ` ${formatQuantity(finding.measured.value, finding.measured.unit)}` : '';
     const label = `${VERDICT_WORDS[finding.verdict]} ${finding.id}${value}`;
     return finding.where
       .filter(({ pull }) => pull === traces.pull)
@@ -46,6 +47,9 @@ export function findingMarks(report: Report, traces: PullTraces): FindingMark[] 
       }));
   });
 }
+
+/** Over several pulls the measured value belongs to one of them alone. */
+const inOnePull = ({ where }: Finding) => new Set(where.map(({ pull }) => pull)).size < 2;
 
 export const MOST_LABELS = 3;
 

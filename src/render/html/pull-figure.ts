@@ -9,7 +9,8 @@ import { bottomAxis } from './plot-frame.ts';
 import { trackDomain, trackLimit } from './track-domain.ts';
 import { type Across, trackPlot } from './track-plot.ts';
 
-const PLOT_HEIGHT = 86;
+/** Boost is what a pull is about; its plot is the tallest. */
+const heightOf = ({ id }: TraceTrack) => (id === 'boost' ? 106 : 81);
 const BETWEEN = 10;
 
 /** All quantities of a pull, one above the other over one axis: engine speed, or time. */
@@ -22,11 +23,14 @@ export function pullFigure(
 ): Markup {
   const { tracks, startS, endS } = traces;
   const marks = findingMarks(report, traces);
-  const height = tracks.length * (HEADER + PLOT_HEIGHT + BETWEEN) - BETWEEN + AXIS;
+  const tops = tracks.map((_, i) =>
+    tracks.slice(0, i).reduce((sum, one) => sum + HEADER + heightOf(one) + BETWEEN, HEADER),
+  );
+  const height = (tops.at(-1) ?? 0) + heightOf(tracks[tracks.length - 1]) + AXIS;
   const x = linearScale(across === 'time' ? timeDomain(traces) : speedDomain(traces), [PLOT_LEFT, PLOT_RIGHT]);
   const plots = tracks.map((track, i) => {
-    const top = i * (HEADER + PLOT_HEIGHT + BETWEEN) + HEADER;
-    const bottom = top + PLOT_HEIGHT;
+    const top = tops[i];
+    const bottom = top + heightOf(track);
     const limit = trackLimit(report, track.id);
     const y = linearScale(trackDomain(track.id, all, limit, labelRows(report, all, track.id)), [bottom, top]);
     const area = { across, x, y, top, bottom, pullS: [startS, endS] as const };

@@ -59,7 +59,7 @@ function pullPart(frame: Frame, report: Report, all: readonly PullTraces[], trac
   const others = unshownFindings(report, traces).map(
     ({ verdict, title }) => html`<li>${verdictMark(verdict)} ${title}</li>`,
   );
-  return html`<section class="pull" id="${id}" aria-label="Pull ${traces.pull}">
+  return html`<section class="pull" id="${id}">
 ${heading(frame, 2, `Pull ${traces.pull}, ${traces.startS.toFixed(1)} to ${traces.endS.toFixed(1)} s${gear ? `, gear ${gear}` : ''}`)}<div class="pair">
 ${pullFigure(report, all, traces, 'rpm', `${id}-rpm`)}${pullFigure(report, all, traces, 'time', `${id}-time`)}</div>
 ${others.length > 0 && html`<p>Found in this pull as well, and not drawn:</p>${list(others)}`}</section>

@@ -43,6 +43,6 @@ export function reportPage(frame: Frame, report: Report, traces: readonly PullTr
   ];
   const parts = all.filter(({ body }) => body.markup.trim() !== '');
   return html`${headline(frame, report, failOn)}
-<nav aria-label="Contents of this report"><ul>${parts.map(({ id, title }) => html`<li><a href="#${frame.prefix}${id}">${title}</a></li>`)}</ul></nav>
+<nav aria-label="Contents: ${report.log.file}"><ul>${parts.map(({ id, title }) => html`<li><a href="#${frame.prefix}${id}">${title}</a></li>`)}</ul></nav>
 ${parts.map(({ id, title, body }) => section(frame, id, title, body))}`;
 }

@@ -17,7 +17,7 @@ export function heading({ level }: Frame, below: number, content: Content): Mark
 export function section(frame: Frame, id: string, title: string, body: Content): Markup {
   if (html`${body}`.markup.trim() === '') return NOTHING;
   const anchor = `${frame.prefix}${id}`;
-  return html`<section id="${anchor}" aria-label="${title}" class="part ${id}">
+  return html`<section id="${anchor}" class="part ${id}">
 ${heading(frame, 1, title)}${body}</section>
 `;
 }

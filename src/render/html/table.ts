@@ -26,7 +26,7 @@ export function htmlTable({ caption, label, columns, rows }: HtmlTable): Markup 
       html`<tr>${row.map((cell, i) => (i === 0 ? html`<th scope="row"${kind(i)}>${cell}</th>` : html`<td${kind(i)}>${cell}</td>`))}</tr>
 `,
   );
-  return html`<div class="scroll" role="region" aria-label="${label}" tabindex="0"><table>
+  return html`<div class="scroll" role="group" aria-label="${label}" tabindex="0"><table>
 <caption>${caption}</caption>
 <thead><tr>${head}</tr></thead>
 <tbody>
