@@ -8,7 +8,7 @@ const RADIANS_PER_S = Math.PI / 30;
  * Torque behind a power: T = P/ω.
  * @returns N m
  * @throws RangeError unless the engine turns
- * @example torqueFromPowerNm(261.799, 5000) // => 500
+ * @example torqueFromPowerNm(261.799, 5000) // => 499.99926
  */
 export function torqueFromPowerNm(powerKw: number, rpm: number): number {
   if (!(rpm > 0)) throw new RangeError(`no torque from a power at ${rpm} rpm`);
@@ -20,7 +20,7 @@ export function torqueFromPowerNm(powerKw: number, rpm: number): number {
  * @param efficiency brake power over the heating value of all fuel
  * @returns g/kWh
  * @throws RangeError unless the efficiency is above 0
- * @example brakeSpecificFuelConsumption(0.258975659, 0) // => 320
+ * @example brakeSpecificFuelConsumption(0.258975659, 0) // => 320.0
  */
 export function brakeSpecificFuelConsumption(efficiency: number, ethanolPercent: number): number {
   if (!(efficiency > 0)) throw new RangeError(`no fuel consumption at an efficiency of ${efficiency}`);
