@@ -26,6 +26,8 @@ const GAP_STEPS = 10;
 const GAP_LEAST_S = 1;
 /** A backward step shorter than this many usual steps is jitter of the clock. */
 const JITTER_STEPS = 2;
+/** Stamps closer than this are one stamp: what is left between them comes from the arithmetic of earlier shifts, s. */
+const SAME_STAMP_S = 1e-7;
 
 const seconds = (value: number) => `${formatNumber(value, 's')} s`;
 const rowsText = (count: number) => (count === 1 ? '1 row' : `${count} rows`);
@@ -62,9 +64,9 @@ function groupRows(raw: Float64Array, step: number, tally: Tally): Group[] {
     const next = i + 1 < raw.length ? raw[i + 1] + shift - now.stamp : Number.NaN;
     const stray = (moved > gapS || moved <= -JITTER_STEPS * step) && next > 0 && next <= gapS;
     if (stray) tally.stray++;
-    else if (moved === 0) tally.repeated++;
+    else if (Math.abs(moved) < SAME_STAMP_S) tally.repeated++;
     else if (moved < 0 && moved > -JITTER_STEPS * step) tally.jitter++;
-    if (stray || (moved <= 0 && moved > -JITTER_STEPS * step)) {
+    if (stray || (moved < SAME_STAMP_S && moved > -JITTER_STEPS * step)) {
       now.rows++;
     } else if (moved < 0) {
       tally.back.push({ row: i, size: -moved });

@@ -1,0 +1,7 @@
+import { resolve } from 'node:path';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  root: resolve(import.meta.dirname, '..'),
+  test: { setupFiles: ['tests/support/property-seed.ts'] },
+});
