@@ -1,7 +1,6 @@
 import { theilSen } from '../signal/theil-sen.ts';
 import { noiseAroundSlope } from './boost-trace.ts';
 import type { Drive, Pull } from './drive.ts';
-import { cleanEngineSpeed } from './duty-engine-speed.ts';
 import { indexAtOrAfter } from './pull-series.ts';
 
 /** Rise of engine speed over a stretch of a pull. */
@@ -34,12 +33,12 @@ function leverageS(time: Float64Array): number {
  * for it: a derivative from sample to sample is noise.
  */
 export function speedRises(drive: Drive, pull: Pull): SpeedRise[] {
-  const clean = cleanEngineSpeed(drive);
-  const from = indexAtOrAfter(clean.time, pull.startS + HEAD_S);
-  const to = indexAtOrAfter(clean.time, pull.endS - TAIL_S);
+  const rateHz = drive.recording.channels.get('engine_speed')?.rateHz ?? Number.NaN;
+  const from = indexAtOrAfter(drive.time, pull.startS + HEAD_S);
+  const to = indexAtOrAfter(drive.time, pull.endS - TAIL_S);
   if (to - from < FEWEST) return [];
-  const time = clean.time.subarray(from, to);
-  const rpm = clean.rpm.subarray(from, to);
+  const time = drive.time.subarray(from, to);
+  const rpm = drive.engineSpeed.subarray(from, to);
   const stepRpm = drive.recording.channels.get('engine_speed')?.step ?? 0;
   const noise = noiseAroundSlope(rpm, Math.min(stepRpm, 50));
   const usual = (rpm[rpm.length - 1] - rpm[0]) / (time[time.length - 1] - time[0]);
@@ -47,7 +46,7 @@ export function speedRises(drive: Drive, pull: Pull): SpeedRise[] {
   let halfS = HALF_S;
   const rises: SpeedRise[] = [];
   for (; halfS <= WIDEST_HALF_S + 1e-9; halfS += 0.1) {
-    const n = Math.min(time.length, 2 * halfS * clean.rateHz);
+    const n = Math.min(time.length, 2 * halfS * rateHz);
     if (n >= FEWEST && (1.1 * noise * Math.sqrt(12 / n)) / (2 * halfS) < NOISE_SHARE * usual) break;
   }
   halfS = Math.min(halfS, WIDEST_HALF_S, (lastS - firstS) / 2);

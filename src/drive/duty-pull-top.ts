@@ -1,5 +1,4 @@
 import type { Drive, Pull } from './drive.ts';
-import { cleanEngineSpeed } from './duty-engine-speed.ts';
 import { indexAtOrAfter } from './pull-series.ts';
 
 /** Engine speed that a pull really reached, rpm: the last logged sample is seldom the very top. */
@@ -25,7 +24,7 @@ function riseNearEnd(time: Float64Array, rpm: Float64Array, pull: Pull): number 
  * At 1 Hz that is up to a second of engine speed that no row of the log holds.
  */
 export function pullTop(drive: Drive, pull: Pull): PullTop {
-  const { time, rpm } = cleanEngineSpeed(drive);
+  const { time, engineSpeed: rpm } = drive;
   const { segments } = drive.recording;
   const rise = riseNearEnd(time, rpm, pull);
   const atEnd = indexAtOrAfter(time, pull.endS + 1e-9) - 1;

@@ -2,9 +2,8 @@ import type { Build } from '../build-sheet/build.ts';
 import { channelEntry } from '../channels/catalogue.ts';
 import type { Channel } from '../channels/recording.ts';
 import { injectorDutyPercent } from '../engine/injector-duty.ts';
-import { channelSeries } from './channel-series.ts';
+import { channelSeries, engineSpeedAt } from './channel-series.ts';
 import type { Drive, Series } from './drive.ts';
-import { cleanEngineSpeedAt } from './duty-engine-speed.ts';
 import { loneSamples } from './duty-glitches.ts';
 import { noiseInPulls } from './duty-noise.ts';
 
@@ -102,7 +101,7 @@ export function computedDuty(drive: Drive, build: Build): Duty | undefined {
   if (!pulse || !speed) return undefined;
   const { strokes, redlineRpm } = build.engine;
   const perCycle = build.injectors.pulsesPerCycle;
-  const rpm = cleanEngineSpeedAt(drive, pulse.time);
+  const rpm = engineSpeedAt(drive, pulse.time);
   const values = pulse.values.map((ms, i) => injectorDutyPercent(ms, rpm[i], perCycle, strokes));
   return dutyFrom(
     drive,
@@ -121,7 +120,7 @@ export function loggedDuty(drive: Drive): Duty | undefined {
   const raw = channelSeries(drive, 'injector_duty');
   const channel = drive.recording.channels.get('injector_duty');
   if (!raw || !channel) return undefined;
-  const rpm = cleanEngineSpeedAt(drive, raw.time);
+  const rpm = engineSpeedAt(drive, raw.time);
   return dutyFrom(
     drive,
     'logged',

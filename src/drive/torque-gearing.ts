@@ -4,7 +4,6 @@ import { median } from '../signal/median.ts';
 import { quantile } from '../signal/quantile.ts';
 import { alignedChannel } from './align.ts';
 import type { Drive, Pull } from './drive.ts';
-import { cleanEngineSpeed } from './duty-engine-speed.ts';
 import { indexAtOrAfter } from './pull-series.ts';
 
 /** Way of the car for one radian of the engine in a pull. */
@@ -24,7 +23,7 @@ const FEWEST = 4;
 
 /** Way per radian by road speed: the median over the pull, away from its ends where the clutch may still close. */
 function loggedWay(drive: Drive, pull: Pull): { wayM: number; sigma: number } | undefined {
-  const { time, rpm } = cleanEngineSpeed(drive);
+  const { time, engineSpeed: rpm } = drive;
   const from = indexAtOrAfter(time, pull.startS + 0.4);
   const to = indexAtOrAfter(time, pull.endS - 0.1);
   const speed = alignedChannel(drive.recording, 'vehicle_speed', time.subarray(from, to));
