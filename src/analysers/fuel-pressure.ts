@@ -102,8 +102,8 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       ['fuel_rail_pressure'],
     );
   }
-  const regulator = regulatorOf(drive, build, rail);
-  const reference = railReference(drive, rail);
+  const regulator = regulatorOf(build, rail);
+  const reference = railReference(rail);
   const by = expectationOf(drive, rail, regulator, reference);
   if ('missing' in by) {
     return open(

@@ -5,7 +5,7 @@ import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import { engineSpeedAt } from '../drive/channel-series.ts';
 import { type CleanTemperature, cleanTemperature } from '../drive/charge-clean.ts';
 import { heldMaximum } from '../drive/charge-held.ts';
-import type { Drive, Pull } from '../drive/drive.ts';
+import { type Drive, type Pull, REGIMES } from '../drive/drive.ts';
 import { sampleNoise } from '../drive/duty-noise.ts';
 import { indexAtOrAfter } from '../drive/pull-series.ts';
 import { regimeAt } from '../drive/regime-at.ts';
@@ -54,8 +54,16 @@ const meta: AnalyserMeta = {
 
 /** Readings with the engine running; all where engine speed is not logged. */
 function running(drive: Drive, t: CleanTemperature): { time: Float64Array; values: Float64Array } {
+  if (!drive.regime.includes(REGIMES.indexOf('engine-off'))) return t;
   const isOn = (i: number) => regimeAt(drive, t.time[i]) !== 'engine-off';
   return { time: t.time.filter((_, i) => isOn(i)), values: t.values.filter((_, i) => isOn(i)) };
+}
+
+/** How long readings lay at or above a mark; a gap counts as `gapS` at most. */
+function secondsAbove(mark: number, time: Float64Array, values: Float64Array, gapS: number): number {
+  let seconds = 0;
+  for (let i = 1; i < values.length; i++) if (values[i] >= mark) seconds += Math.min(gapS, time[i] - time[i - 1]);
+  return seconds;
 }
 
 function hotFinding(drive: Drive, fluid: Fluid, limit: Limit): Finding {
@@ -86,10 +94,6 @@ function hotFinding(drive: Drive, fluid: Fluid, limit: Limit): Finding {
   const pull = drive.pulls.find(({ startS, endS }) => held.endS >= startS && held.startS <= endS);
   const rpm = engineSpeedAt(drive, Float64Array.of(held.startS))[0];
   const mark = limit.warn ?? limit.fail ?? Number.POSITIVE_INFINITY;
-  const hotS = values.reduce(
-    (sum, value, i) => sum + (value >= mark && i > 0 ? Math.min(t.gapS, time[i] - time[i - 1]) : 0),
-    0,
-  );
   const place = pull ? pullPlace(pull, held.startS, held.endS, [rpm, rpm]) : { start: held.startS, end: held.endS };
   return {
     id,
@@ -102,7 +106,9 @@ function hotFinding(drive: Drive, fluid: Fluid, limit: Limit): Finding {
     limit: limitShown(limit),
     reasoning: [
       `The highest level that ${name.toLowerCase()} held for ${HOLD_S} s with the engine running is ${withInterval(held.value, held.value - half, held.value + half, 'degC')}, from ${formatQuantity(held.startS, 's')}${pull ? ` in pull ${pull.id}` : ''}; ${limitWords(limit)}.`,
-      ...(isTripped ? [`At or above ${degrees(mark)} for ${formatQuantity(hotS, 's')} in all.`] : []),
+      ...(isTripped
+        ? [`At or above ${degrees(mark)} for ${formatQuantity(secondsAbove(mark, time, values, t.gapS), 's')} in all.`]
+        : []),
       ...(unseen.length > 0 ? [`No reading in or after ${pullNames(unseen.map((p) => p.id))}.`] : []),
       ...jumpWords(t, name),
     ],

@@ -1,5 +1,6 @@
 import type { ChannelId } from '../channels/catalogue.ts';
 import type { Channel, Recording } from '../channels/recording.ts';
+import { oncePer } from '../kernel/once-per.ts';
 import { holdAt, interpolateAt } from '../signal/interpolate.ts';
 
 /** How far apart two samples of a channel may lie and still be joined by a line, s. */
@@ -18,7 +19,12 @@ const STATES: ReadonlySet<ChannelId> = new Set([
 
 /** A channel's values at the given times: NaN where it has no sample near. */
 export function alignedTo(channel: Channel, time: Float64Array): Float64Array {
-  if (channel.time === time) return channel.values;
+  return channel.time === time ? channel.values : alignmentsOf(channel)(time);
+}
+
+const alignmentsOf = oncePer((channel: Channel) => oncePer((time: Float64Array) => align(channel, time)));
+
+function align(channel: Channel, time: Float64Array): Float64Array {
   const gapS = bridgeableGapS(channel);
   return STATES.has(channel.id)
     ? holdAt(channel.time, channel.values, time, Math.max(gapS, 5))

@@ -1,4 +1,5 @@
 import { type ChannelId, channelEntry } from '../channels/catalogue.ts';
+import type { Channel } from '../channels/recording.ts';
 import type { Drive } from './drive.ts';
 import type { Span } from './health-doubt.ts';
 
@@ -23,14 +24,21 @@ const JUMP_WITHIN_S = 1.5;
 /** A jump that stays is a change of state and not a slip. */
 const LONGEST_S = 10;
 
-/** A temperature channel without implausible readings and without jumps there and back. */
-export function cleanTemperature(drive: Drive, id: ChannelId, jumpK = JUMP_K): CleanTemperature | undefined {
-  const channel = drive.recording.channels.get(id);
-  if (!channel || channel.values.length === 0) return undefined;
-  const [low, high] = channelEntry(id).plausible;
-  const plausible = Array.from(channel.time.keys()).filter((i) => channel.values[i] > low && channel.values[i] < high);
-  const at = (k: number) => channel.time[plausible[k]];
-  const value = (k: number) => channel.values[plausible[k]];
+/** Whether every reading is plausible and none jumps: then the channel is clean as it stands. */
+function isClean({ time, values, min, max }: Channel, low: number, high: number, jumpK: number): boolean {
+  if (!(min > low && max < high)) return false;
+  if (max - min < jumpK) return true;
+  for (let i = 1; i < values.length; i++) {
+    if (Math.abs(values[i] - values[i - 1]) >= jumpK && time[i] - time[i - 1] <= JUMP_WITHIN_S) return false;
+  }
+  return true;
+}
+
+function withoutSlips({ time, values }: Channel, low: number, high: number, jumpK: number) {
+  const plausible: number[] = [];
+  for (let i = 0; i < values.length; i++) if (values[i] > low && values[i] < high) plausible.push(i);
+  const at = (k: number) => time[plausible[k]];
+  const value = (k: number) => values[plausible[k]];
   const isJump = (k: number) =>
     k > 0 && k < plausible.length && Math.abs(value(k) - value(k - 1)) >= jumpK && at(k) - at(k - 1) <= JUMP_WITHIN_S;
   const out = new Set<number>();
@@ -50,15 +58,22 @@ export function cleanTemperature(drive: Drive, id: ChannelId, jumpK = JUMP_K): C
     k = back;
   }
   const kept = plausible.filter((_, k) => !out.has(k));
-  const rateHz = channel.rateHz;
   return {
-    id,
-    time: Float64Array.from(kept, (i) => channel.time[i]),
-    values: Float64Array.from(kept, (i) => channel.values[i]),
-    rateHz,
-    step: channel.step,
-    gapS: rateHz > 0 ? Math.max(2, 3 / rateHz) : 2,
-    implausible: channel.values.length - plausible.length,
+    time: Float64Array.from(kept, (i) => time[i]),
+    values: Float64Array.from(kept, (i) => values[i]),
+    implausible: values.length - plausible.length,
     jumps,
   };
+}
+
+/** A temperature channel without implausible readings and without jumps there and back. */
+export function cleanTemperature(drive: Drive, id: ChannelId, jumpK = JUMP_K): CleanTemperature | undefined {
+  const channel = drive.recording.channels.get(id);
+  if (!channel || channel.values.length === 0) return undefined;
+  const { time, values, rateHz, step } = channel;
+  const [low, high] = channelEntry(id).plausible;
+  const readings = isClean(channel, low, high, jumpK)
+    ? { time, values, implausible: 0, jumps: [] }
+    : withoutSlips(channel, low, high, jumpK);
+  return { id, ...readings, rateHz, step, gapS: rateHz > 0 ? Math.max(2, 3 / rateHz) : 2 };
 }

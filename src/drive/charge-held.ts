@@ -1,3 +1,5 @@
+import { workspace } from '../signal/working-copy.ts';
+
 /** The highest level that a slow signal held, and where. */
 export interface HeldMaximum {
   readonly value: number;
@@ -7,12 +9,15 @@ export interface HeldMaximum {
   readonly index: number;
 }
 
+/** Indexes of the lowest values in a window that moves forward: the first is the lowest of all, each next one the lowest behind it. */
+const roomForLowest = workspace();
+
 /**
  * Highest level held for `holdS`: over all stretches that long (and of two samples at least), the largest of their lowest
  * values. A reading alone, however high, does not count, nor does a stretch across a gap longer than `maxGapS`.
  * @param time s, strictly increasing
  * @param values finite, same length
- * @returns undefined where no stretch is that long. Cost O(n w), w samples in `holdS`.
+ * @returns undefined where no stretch is that long. Cost O(n).
  */
 export function heldMaximum(
   time: ArrayLike<number>,
@@ -20,15 +25,26 @@ export function heldMaximum(
   holdS: number,
   maxGapS: number,
 ): HeldMaximum | undefined {
+  const n = time.length;
+  const leastS = holdS * (1 - 1e-9);
+  const gapS = maxGapS * (1 + 1e-9);
+  const lowest = roomForLowest(n);
+  let head = 0;
+  let tail = 0;
   let best: HeldMaximum | undefined;
-  for (let i = 0; i < time.length; i++) {
-    let lowest = values[i];
-    for (let j = i + 1; j < time.length && time[j] - time[j - 1] <= maxGapS * (1 + 1e-9); j++) {
-      lowest = Math.min(lowest, values[j]);
-      if (best && lowest <= best.value) break;
-      if (time[j] - time[i] < holdS * (1 - 1e-9)) continue;
-      best = { value: lowest, startS: time[i], endS: time[j], index: i };
-      break;
+  let start = 0;
+  for (let end = 0; end < n; end++) {
+    if (end > 0 && time[end] - time[end - 1] > gapS) {
+      start = end;
+      head = tail = 0;
+    }
+    while (tail > head && values[lowest[tail - 1]] >= values[end]) tail--;
+    lowest[tail++] = end;
+    while (start < end && time[end] - time[start] >= leastS) {
+      const value = values[lowest[head]];
+      if (!best || value > best.value) best = { value, startS: time[start], endS: time[end], index: start };
+      if (lowest[head] === start) head++;
+      start++;
     }
   }
   return best;

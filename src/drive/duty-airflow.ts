@@ -1,6 +1,7 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { ChannelId } from '../channels/catalogue.ts';
 import { airMassFlowGs } from '../engine/speed-density.ts';
+import { oncePer } from '../kernel/once-per.ts';
 import { alignedChannel } from './align.ts';
 import { channelSeries } from './channel-series.ts';
 import type { Drive } from './drive.ts';
@@ -31,6 +32,12 @@ export function chargeTemperatureId(drive: Drive): ChannelId | undefined {
 
 /** Air mass flow by the meter if it is there and alive, else by speed-density; or the channels that are missing. */
 export function airflow(drive: Drive, build: Build): Airflow | { readonly missing: readonly string[] } {
+  return airflowOf(drive)(build);
+}
+
+const airflowOf = oncePer((drive: Drive) => oncePer((build: Build) => reckonAirflow(drive, build)));
+
+function reckonAirflow(drive: Drive, build: Build): Airflow | { readonly missing: readonly string[] } {
   const meter = channelSeries(drive, 'mass_air_flow');
   if (meter && meterIsAlive(drive, build)) {
     return { ...meter, from: 'mass-air-flow', note: 'Air mass is that of the airflow meter.' };

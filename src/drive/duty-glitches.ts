@@ -19,7 +19,12 @@ export function loneSamples(values: Float64Array, rateHz: number, floor: number,
   const departure = (i: number) =>
     Math.max(values[i] - Math.max(values[i - 1], values[i + 1]), Math.min(values[i - 1], values[i + 1]) - values[i]);
   const found: number[] = [];
-  for (let i = 1; i < n - 1; i++) if (departure(i) > scaled) found.push(i);
+  for (let i = 1; i < n - 1; i++) {
+    const up = values[i] - values[i - 1];
+    if (up > scaled ? values[i] - values[i + 1] > scaled : -up > scaled && values[i + 1] - values[i] > scaled) {
+      found.push(i);
+    }
+  }
   if (found.length === 0) return found;
   const noise = NOISE_MULTIPLE * sampleNoise(values);
   return found.filter((i) => departure(i) > noise);

@@ -1,4 +1,5 @@
 import { type ChannelId, channelEntry } from '../channels/catalogue.ts';
+import { oncePer } from '../kernel/once-per.ts';
 import type { Drive } from './drive.ts';
 
 /** A stretch of the log, s. */
@@ -59,14 +60,13 @@ export function joined(spans: readonly Span[], gapS: number): Span[] {
 }
 
 /** Seconds with the engine turning by itself. */
-export function runningS(drive: Drive): number {
-  const { time, engineSpeed } = drive;
+export const runningS = oncePer(({ time, engineSpeed }: Drive): number => {
   let seconds = 0;
   for (let i = 1; i < time.length; i++) {
     if (engineSpeed[i] > 500) seconds += Math.min(2, time[i] - time[i - 1]);
   }
   return seconds;
-}
+});
 
 /** Text with a capital letter. */
 export const sentence = (text: string): string => text[0].toUpperCase() + text.slice(1);

@@ -31,11 +31,13 @@ const COMES_BACK_SHARE = 0.3;
 export function impossibleJumps(channel: Channel): number[] {
   const rule = IMPOSSIBLE[channel.id];
   if (!rule) return [];
-  const { time, values } = channel;
+  const { time, values, min, max } = channel;
   const found: number[] = [];
+  if (max - min < rule.step) return found;
   for (let i = 1; i + 1 < values.length; i++) {
-    if (time[i + 1] - time[i] > rule.withinS || time[i] - time[i - 1] > rule.withinS) continue;
     const there = values[i] - values[i - 1];
+    if (there < rule.step && there > -rule.step) continue;
+    if (time[i + 1] - time[i] > rule.withinS || time[i] - time[i - 1] > rule.withinS) continue;
     const back = values[i] - values[i + 1];
     const smaller = Math.min(Math.abs(there), Math.abs(back));
     if (there * back > 0 && smaller >= rule.step && Math.abs(there - back) <= COMES_BACK_SHARE * smaller) found.push(i);

@@ -7,6 +7,7 @@ import type { Drive } from './drive.ts';
 import { type Activity, activityFor, isThrottled } from './health-activity.ts';
 import { constantRuns } from './health-constant.ts';
 import { type Check, channelName, type Doubt, overlapS, type Span, secondsOf, sentence } from './health-doubt.ts';
+import { indexAtOrAfter } from './pull-series.ts';
 
 interface Follower {
   readonly id: ChannelId;
@@ -51,11 +52,16 @@ const NEXT: Partial<Record<ChannelId, readonly string[]>> = {
   ],
 };
 
+/** Readings that lie in any of the spans, which follow one another without overlap, and in `within`. */
 function valuesIn({ time, values }: Channel, spans: readonly Span[], within: Span): Float64Array {
-  return values.filter((_, i) => {
-    const t = time[i];
-    return t >= within.startS && t <= within.endS && spans.some((span) => t >= span.startS && t <= span.endS);
-  });
+  const found = new Float64Array(values.length);
+  let count = 0;
+  for (const { startS, endS } of spans) {
+    const last = Math.min(endS, within.endS);
+    for (let i = indexAtOrAfter(time, Math.max(startS, within.startS)); time[i] <= last; i++)
+      found[count++] = values[i];
+  }
+  return found.subarray(0, count);
 }
 
 const wholeOf = ({ time }: Channel): Span => ({ startS: time[0], endS: time[time.length - 1] });
@@ -81,8 +87,8 @@ function ignoresLoad(channel: Channel, { closed, wide }: Activity, least: number
   const shut = valuesIn(channel, closed, whole);
   const open = valuesIn(channel, wide, whole);
   if (shut.length < NOISY_UPDATES || open.length < NOISY_UPDATES) return undefined;
-  const spread = quantile(channel.values, 0.95) - quantile(channel.values, 0.05);
-  return Math.abs(median(open) - median(shut)) < least && spread < 2 * least;
+  if (Math.abs(median(open) - median(shut)) >= least) return false;
+  return quantile(channel.values, 0.95) - quantile(channel.values, 0.05) < 2 * least;
 }
 
 /** Whether a channel follows the engine's load, where the log can show it. */

@@ -10,6 +10,7 @@ import type { Drive } from './drive.ts';
 import { airflow } from './duty-airflow.ts';
 import { deadTimeInput } from './duty-modelled.ts';
 import type { MixturePull } from './mixture-pull.ts';
+import { indexesWithin } from './pull-series.ts';
 
 /** Measured mixture over what airflow and injected fuel come to, in the pulls. */
 export interface DeliveredMixture {
@@ -33,6 +34,8 @@ export type Delivered =
   | { readonly ok: false; readonly missing: readonly string[] };
 
 const FEWEST = 8;
+/** Pulse widths are wanted this far around a pull, s: the mixture is read late, and lines are drawn across gaps. */
+const AROUND_S = 3;
 
 /** Holds the measured mixture against pulse width × injector flow and airflow, where all are known. */
 export function deliveredMixture(drive: Drive, build: Build, pulls: readonly MixturePull[]): Delivered {
@@ -51,7 +54,8 @@ export function deliveredMixture(drive: Drive, build: Build, pulls: readonly Mix
   if (!pulse || 'missing' in air || flowCcMin === undefined || set === undefined || rated === undefined) {
     return { ok: false, missing };
   }
-  const { time } = pulse;
+  const near = pulls.flatMap(({ pull }) => indexesWithin(pulse.time, pull.startS - AROUND_S, pull.endS + AROUND_S));
+  const time = Float64Array.from(near, (i) => pulse.time[i]);
   const at = (values: Float64Array | undefined, i: number, otherwise: number) =>
     values && Number.isFinite(values[i]) ? values[i] : otherwise;
   const gapS = Math.max(1, 3 / air.rateHz);
@@ -62,7 +66,8 @@ export function deliveredMixture(drive: Drive, build: Build, pulls: readonly Mix
   const ethanol = alignedChannel(drive.recording, 'ethanol_content', time);
   const dead = deadTimeInput(drive, build, time);
   const barometric = drive.recording.barometric.kpa;
-  const computed = pulse.values.map((pulseWidthMs, i) => {
+  const computed = near.map((k, i) => {
+    const pulseWidthMs = pulse.values[k];
     const manifoldKpa = at(manifold, i, barometric);
     const differentialKpa = railKpa
       ? injectorDifferentialKpa('fixed', at(railKpa, i, set), barometric, manifoldKpa)
@@ -82,7 +87,7 @@ export function deliveredMixture(drive: Drive, build: Build, pulls: readonly Mix
     });
     return fuelGs > 0 ? airFuelEquivalence(airGs[i], fuelGs, ethanolPercent) : Number.NaN;
   });
-  const known = Array.from(computed.keys()).filter((i) => Number.isFinite(computed[i]));
+  const known = [...computed.keys()].filter((i) => Number.isFinite(computed[i]));
   const [knownTime, knownValues] = [
     Float64Array.from(known, (i) => time[i]),
     Float64Array.from(known, (i) => computed[i]),

@@ -1,4 +1,4 @@
-import { laggedResponse } from './mixture-response.ts';
+import { readSensor, sensorStates } from './mixture-response.ts';
 
 /** Transport delay and time constant that carry a command onto what was measured. */
 export interface LagFit {
@@ -13,19 +13,20 @@ const SHARE = [0.5, 1.6] as const;
 /** What the fit leaves over, against what was there. */
 const WORST_REST = 0.25;
 
-/** Least squares of measured = a + b × model: b, and the sum of squares that is left. */
-function scaleOf(model: Float64Array, measured: Float64Array): { b: number; rest: number; all: number } {
-  const n = model.length;
-  const meanX = model.reduce((sum, x) => sum + x, 0) / n;
-  const meanY = measured.reduce((sum, y) => sum + y, 0) / n;
-  let [xx, xy, yy] = [0, 0, 0];
-  for (let i = 0; i < n; i++) {
-    xx += (model[i] - meanX) ** 2;
-    xy += (model[i] - meanX) * (measured[i] - meanY);
-    yy += (measured[i] - meanY) ** 2;
+/** Least squares of centred measured = b × (model − its mean): b, and the sum of squares that is left of `all`. */
+function scaleOf(model: Float64Array, centred: Float64Array, all: number): { b: number; rest: number } {
+  let sum = 0;
+  for (let i = 0; i < model.length; i++) sum += model[i];
+  const mean = sum / model.length;
+  let xx = 0;
+  let xy = 0;
+  for (let i = 0; i < model.length; i++) {
+    const x = model[i] - mean;
+    xx += x * x;
+    xy += x * centred[i];
   }
   const b = xx > 0 ? xy / xx : 0;
-  return { b, rest: Math.max(0, yy - b * xy), all: yy };
+  return { b, rest: Math.max(0, all - b * xy) };
 }
 
 /**
@@ -43,10 +44,16 @@ export function lagFromStep(
   at: Float64Array,
   measured: Float64Array,
 ): LagFit | undefined {
+  if (at.length === 0) return undefined;
+  const mean = measured.reduce((sum, y) => sum + y, 0) / measured.length;
+  const centred = measured.map((y) => y - mean);
+  const all = centred.reduce((sum, y) => sum + y * y, 0);
+  const longestS = DEAD_S[DEAD_S.length - 1];
   let best: (LagFit & { rest: number }) | undefined;
   for (const tauS of TAU_S) {
+    const states = sensorStates(time, command, at[0] - longestS, at[at.length - 1], tauS);
     for (const deadS of DEAD_S) {
-      const { b, rest, all } = scaleOf(laggedResponse(time, command, at, deadS, tauS), measured);
+      const { b, rest } = scaleOf(readSensor(states, at, deadS), centred, all);
       if (b < SHARE[0] || b > SHARE[1] || rest > WORST_REST * all) continue;
       if (!best || rest < best.rest) best = { deadS, tauS, rest };
     }

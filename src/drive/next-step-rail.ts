@@ -24,7 +24,7 @@ export function railProjector(drive: Drive, build: Build, limits: LimitTable, ba
   if (!rail) {
     return { ok: false, ...RAIL, why: 'Fuel rail pressure is not logged.', needs: ['fuel_rail_pressure'] };
   }
-  const by = expectationOf(drive, rail, regulatorOf(drive, build, rail), railReference(drive, rail));
+  const by = expectationOf(drive, rail, regulatorOf(build, rail), railReference(rail));
   if ('missing' in by) return { ok: false, ...RAIL, why: 'What it should hold is not known.', needs: by.missing };
   const [demand, falls, manifold]: number[][] = [[], [], []];
   for (const { usable, startS, endS } of drive.pulls) {

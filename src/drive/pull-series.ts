@@ -2,6 +2,9 @@ import type { ChannelId } from '../channels/catalogue.ts';
 import { channelSeries } from './channel-series.ts';
 import type { Drive, Pull, Series } from './drive.ts';
 
+/** What rounding may move a time at the edge of a stretch. */
+const EDGE_S = 1e-9;
+
 /** First index whose time is at or after `atS`, by bisection; `time.length` where there is none. */
 export function indexAtOrAfter(time: Float64Array, atS: number): number {
   let low = 0;
@@ -14,7 +17,12 @@ export function indexAtOrAfter(time: Float64Array, atS: number): number {
   return low;
 }
 
-const EDGE_S = 1e-9;
+/** Indexes of the samples inside [startS, endS]. */
+export function indexesWithin(time: Float64Array, startS: number, endS: number): number[] {
+  const indexes: number[] = [];
+  for (let i = indexAtOrAfter(time, startS - EDGE_S); time[i] < endS + EDGE_S; i++) indexes.push(i);
+  return indexes;
+}
 
 /** The part of a series inside [startS, endS], as views on the same memory. */
 export function cutSeries(series: Series, startS: number, endS: number): Series {

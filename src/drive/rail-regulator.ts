@@ -1,9 +1,10 @@
 import type { Build } from '../build-sheet/build.ts';
+import { oncePer } from '../kernel/once-per.ts';
 import { median } from '../signal/median.ts';
-import { theilSen } from '../signal/theil-sen.ts';
-import type { Drive } from './drive.ts';
+import { quantile } from '../signal/quantile.ts';
+import { type RobustLine, theilSen } from '../signal/theil-sen.ts';
+import { REGIMES } from './drive.ts';
 import type { Rail } from './rail-series.ts';
-import { regimeAt } from './regime-at.ts';
 
 export type RegulatorKind = 'manifold-referenced' | 'fixed' | 'rising-rate';
 
@@ -29,6 +30,10 @@ const REFERENCED_FROM = 0.65;
 const LEAST_RANGE_KPA = 20;
 const FEWEST = 12;
 
+const QUIET: ReadonlySet<number> = new Set(
+  (['idle', 'cruise', 'fuel-cut', 'transient'] as const).map((regime) => REGIMES.indexOf(regime)),
+);
+
 const KIND_WORDS: Record<RegulatorKind, string> = {
   'manifold-referenced': 'follows the manifold one to one (manifold-referenced)',
   fixed: 'stays put against the manifold (fixed)',
@@ -41,22 +46,27 @@ function kindOf(slope: number): RegulatorKind | undefined {
   return slope >= REFERENCED_FROM ? 'manifold-referenced' : undefined;
 }
 
-/** Tells the regulator from idle, cruise and light load, and holds it against the build sheet. */
-export function regulatorOf(drive: Drive, build: Build, rail: Rail): Regulator {
-  const sheet = build.injectors.regulator;
-  const barometric = drive.recording.barometric.kpa;
-  const [x, y]: number[][] = [[], []];
-  for (let i = 0; rail.hasManifold && i < rail.time.length; i++) {
-    const regime = regimeAt(drive, rail.time[i]);
-    const isQuiet = regime === 'idle' || regime === 'cruise' || regime === 'fuel-cut' || regime === 'transient';
-    if (!isQuiet || !(rail.manifoldKpa[i] < 0.98 * barometric)) continue;
-    x.push(rail.manifoldKpa[i]);
-    y.push(rail.railKpa[i]);
+/** Rail pressure over manifold pressure where little fuel flows; nothing where too little of it was driven. */
+const offBoostLine = oncePer((rail: Rail): RobustLine | undefined => {
+  const x = new Float64Array(rail.hasManifold ? rail.time.length : 0);
+  const y = new Float64Array(x.length);
+  const belowKpa = 0.98 * rail.barometricKpa;
+  let count = 0;
+  for (let i = 0; i < x.length; i++) {
+    if (!QUIET.has(rail.regime[i]) || !(rail.manifoldKpa[i] < belowKpa)) continue;
+    x[count] = rail.manifoldKpa[i];
+    y[count++] = rail.railKpa[i];
   }
-  const sorted = Float64Array.from(x).sort();
-  const range =
-    x.length > 0 ? sorted[Math.floor(0.95 * (x.length - 1))] - sorted[Math.floor(0.05 * (x.length - 1))] : 0;
-  const line = x.length >= FEWEST && range >= LEAST_RANGE_KPA ? theilSen(x, y) : undefined;
+  if (count < FEWEST) return undefined;
+  const manifold = x.subarray(0, count);
+  const range = quantile(manifold, 0.95) - quantile(manifold, 0.05);
+  return range >= LEAST_RANGE_KPA ? theilSen(manifold, y.subarray(0, count)) : undefined;
+});
+
+/** Tells the regulator from idle, cruise and light load, and holds it against the build sheet. */
+export function regulatorOf(build: Build, rail: Rail): Regulator {
+  const sheet = build.injectors.regulator;
+  const line = offBoostLine(rail);
   const seen = line && kindOf(line.slope);
   const taken =
     sheet === 'fixed' ? 'fixed' : ((seen === 'rising-rate' ? 'rising-rate' : sheet) ?? seen ?? 'manifold-referenced');
@@ -92,11 +102,13 @@ export interface RailReference {
 }
 
 /** The idle level of rail and differential; nothing where the log holds neither idle nor cruise. */
-export function railReference(drive: Drive, rail: Rail): RailReference | undefined {
+export const railReference = oncePer((rail: Rail): RailReference | undefined => {
   for (const from of ['idle', 'cruise'] as const) {
-    const at = Array.from(rail.time.keys()).filter((i) => regimeAt(drive, rail.time[i]) === from);
-    const level = (values: Float64Array) => median(at.map((i) => values[i]).filter(Number.isFinite));
+    const at: number[] = [];
+    const wanted = REGIMES.indexOf(from);
+    for (let i = 0; i < rail.regime.length; i++) if (rail.regime[i] === wanted) at.push(i);
     if (at.length < 5) continue;
+    const level = (values: Float64Array) => median(at.map((i) => values[i]).filter(Number.isFinite));
     const railKpa = level(rail.railKpa);
     const hasManifold = rail.hasManifold && at.some((i) => Number.isFinite(rail.manifoldKpa[i]));
     return {
@@ -108,4 +120,4 @@ export function railReference(drive: Drive, rail: Rail): RailReference | undefin
     };
   }
   return undefined;
-}
+});

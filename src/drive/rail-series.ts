@@ -4,6 +4,7 @@ import { alignedChannel } from './align.ts';
 import { engineSpeedAt } from './channel-series.ts';
 import type { Drive } from './drive.ts';
 import { loneSamples } from './duty-glitches.ts';
+import { regimesAt } from './regime-at.ts';
 
 /** Rail pressure and what it works against, on the rail sensor's own time base. */
 export interface Rail {
@@ -17,6 +18,9 @@ export interface Rail {
   /** Target, kPa gauge; NaN where not logged. */
   readonly targetKpa: Float64Array;
   readonly rpm: Float64Array;
+  /** What the car was doing: index into `REGIMES`, 255 where nothing tells. */
+  readonly regime: Uint8Array;
+  readonly barometricKpa: number;
   readonly rateHz: number;
   readonly hasManifold: boolean;
   readonly hasTarget: boolean;
@@ -34,6 +38,20 @@ const DIRECT_FROM_KPA = 1500;
 const SLIP_FLOOR_SHARE = 0.15;
 const READABLE = [0, 40000] as const;
 
+function differentials(
+  railKpa: Float64Array,
+  manifoldKpa: Float64Array,
+  loggedBarometricKpa: Float64Array | undefined,
+  barometricKpa: number,
+): Float64Array {
+  const result = new Float64Array(railKpa.length);
+  for (let i = 0; i < result.length; i++) {
+    const logged = loggedBarometricKpa ? loggedBarometricKpa[i] : Number.NaN;
+    result[i] = railKpa[i] + (Number.isNaN(logged) ? barometricKpa : logged) - manifoldKpa[i];
+  }
+  return result;
+}
+
 /** Rail pressure of the whole log with its slips left out; nothing where it is not logged. */
 export const railSeries = oncePer((drive: Drive): Rail | undefined => {
   const { channels, barometric } = drive.recording;
@@ -46,8 +64,8 @@ export const railSeries = oncePer((drive: Drive): Rail | undefined => {
     if (rail.values[i] < READABLE[0] || rail.values[i] > READABLE[1]) out.add(i);
   }
   const keep = (_: number, i: number) => !out.has(i);
-  const time = rail.time.filter(keep);
-  const railKpa = rail.values.filter(keep);
+  const time = out.size > 0 ? rail.time.filter(keep) : rail.time;
+  const railKpa = out.size > 0 ? rail.values.filter(keep) : rail.values;
   const manifold = alignedChannel(drive.recording, 'manifold_pressure', time);
   const baro = alignedChannel(drive.recording, 'barometric_pressure', time);
   const target = alignedChannel(drive.recording, 'fuel_rail_pressure_target', time);
@@ -59,12 +77,11 @@ export const railSeries = oncePer((drive: Drive): Rail | undefined => {
     time,
     railKpa,
     manifoldKpa,
-    differentialKpa: railKpa.map((kpa, i) => {
-      const outside = baro && Number.isFinite(baro[i]) ? baro[i] : barometric.kpa;
-      return kpa + outside - manifoldKpa[i];
-    }),
+    differentialKpa: differentials(railKpa, manifoldKpa, baro, barometric.kpa),
     targetKpa: target ?? unknown,
     rpm: engineSpeedAt(drive, time),
+    regime: regimesAt(drive, time),
+    barometricKpa: barometric.kpa,
     rateHz: rail.rateHz,
     hasManifold: manifold !== undefined,
     hasTarget: target !== undefined,

@@ -10,6 +10,22 @@ export function regimeAt(drive: Drive, atS: number): Regime | undefined {
   return REGIMES[regime[nearest]];
 }
 
+/** Index into `REGIMES` of the nearest engine-speed sample for each of many ascending times, as `regimeAt` tells it; 255 for nothing. */
+export function regimesAt(drive: Drive, at: Float64Array): Uint8Array {
+  const { time, regime } = drive;
+  if (at === time) return regime;
+  const found = new Uint8Array(at.length).fill(255);
+  const last = time.length - 1;
+  let after = 0;
+  for (let i = 0; i < at.length; i++) {
+    const t = at[i];
+    while (after < last && time[after] < t) after++;
+    if (last < 0 || t < time[0] - 1 || t > time[last] + 1) continue;
+    found[i] = regime[after > 0 && t - time[after - 1] < time[after] - t ? after - 1 : after];
+  }
+  return found;
+}
+
 /** Whether the car was in one of the given regimes at a time. */
 export function inRegime(drive: Drive, atS: number, ...wanted: readonly Regime[]): boolean {
   const regime = regimeAt(drive, atS);

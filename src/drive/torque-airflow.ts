@@ -4,7 +4,7 @@ import { formatQuantity } from '../kernel/format-number.ts';
 import { runningMedian } from '../signal/local-level.ts';
 import { median } from '../signal/median.ts';
 import type { Drive } from './drive.ts';
-import { cutSeries } from './pull-series.ts';
+import { indexesWithin } from './pull-series.ts';
 import { chargeAir, ethanolAt, lambdaAt } from './torque-charge-air.ts';
 import { highestPoint, type RoutePull, type TorqueRoute } from './torque-route.ts';
 
@@ -29,24 +29,28 @@ export function airflowTorque(drive: Drive, build: Build): TorqueRoute {
   }
   const lambda = lambdaAt(drive, build, air.time);
   const ethanol = ethanolAt(drive, build, air.time);
-  const torque = air.values.map((airflowGs, i) =>
-    airflowGs > 0 && air.rpm[i] > 0
-      ? torqueFromPowerNm(
-          brakePowerKw({ airflowGs, lambda: lambda.at(i), ethanolPercent: ethanol(i), efficiency: USUAL_EFFICIENCY }),
-          air.rpm[i],
-        )
-      : Number.NaN,
-  );
+  const torqueAt = (i: number) =>
+    torqueFromPowerNm(
+      brakePowerKw({
+        airflowGs: air.values[i],
+        lambda: lambda.at(i),
+        ethanolPercent: ethanol(i),
+        efficiency: USUAL_EFFICIENCY,
+      }),
+      air.rpm[i],
+    );
   const relativeSigma = Math.hypot(air.relativeSigma, EFFICIENCY_SIGMA);
   const pulls: RoutePull[] = [];
   const mixtures: number[] = [];
-  const known = Array.from(torque.keys()).filter((i) => Number.isFinite(torque[i]));
-  const pick = (values: Float64Array) => Float64Array.from(known, (i) => values[i]);
-  const series = { time: pick(air.time), values: pick(torque), rpm: pick(air.rpm), rateHz: air.rateHz };
   for (const pull of drive.pulls) {
     if (!pull.usable) continue;
-    const { time, rpm, values } = cutSeries(series, pull.startS, pull.endS);
-    if (time.length < FEWEST) continue;
+    const known = indexesWithin(air.time, pull.startS, pull.endS).filter(
+      (i) => air.values[i] > 0 && air.rpm[i] > 0 && Number.isFinite(torqueAt(i)),
+    );
+    if (known.length < FEWEST) continue;
+    const time = Float64Array.from(known, (i) => air.time[i]);
+    const rpm = Float64Array.from(known, (i) => air.rpm[i]);
+    const values = Float64Array.from(known, torqueAt);
     const level = air.rateHz >= SMOOTHED_FROM_HZ ? runningMedian(time, values, SMOOTHING_S) : values;
     const curve = { time, rpm, values: level };
     const peak = highestPoint(curve);

@@ -1,4 +1,5 @@
-import { sortedCopy } from './sorted-copy.ts';
+import { quickselect } from './quickselect.ts';
+import { workingCopy } from './working-copy.ts';
 
 /**
  * Median; the mean of the middle two for an even count.
@@ -7,7 +8,11 @@ import { sortedCopy } from './sorted-copy.ts';
  * @example median([3, 1, 2, 10]) // => 2.5
  */
 export function median(values: ArrayLike<number>): number {
-  const sorted = sortedCopy(values);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
+  const copy = workingCopy(values);
+  const middle = copy.length >> 1;
+  const upper = quickselect(copy, middle);
+  if (copy.length % 2 === 1) return upper;
+  let lower = copy[0];
+  for (let i = 1; i < middle; i++) if (copy[i] > lower) lower = copy[i];
+  return (lower + upper) / 2;
 }

@@ -1,5 +1,8 @@
 import { median } from './median.ts';
 import { robustSpread } from './robust-spread.ts';
+import { workspace } from './working-copy.ts';
+
+const roomForDifferences = workspace();
 
 /**
  * Standard deviation of the sample-to-sample noise on a slowly moving signal: the robust spread of successive
@@ -15,11 +18,12 @@ import { robustSpread } from './robust-spread.ts';
  */
 export function noiseLevel(values: ArrayLike<number>): number {
   if (values.length < 2) throw new RangeError('a noise level needs at least two values');
-  const differences = new Float64Array(values.length - 1);
+  const differences = roomForDifferences(values.length - 1);
   let smallestStep = Infinity;
   for (let i = 0; i < differences.length; i++) {
-    differences[i] = values[i + 1] - values[i];
-    if (differences[i] !== 0) smallestStep = Math.min(smallestStep, Math.abs(differences[i]));
+    const difference = values[i + 1] - values[i];
+    differences[i] = difference;
+    if (difference !== 0) smallestStep = Math.min(smallestStep, Math.abs(difference));
   }
   const spread = robustSpread(differences) / Math.SQRT2;
   if (spread > 0 || smallestStep === Infinity || median(differences) !== 0) return spread;

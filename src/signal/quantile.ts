@@ -1,4 +1,5 @@
-import { sortedCopy } from './sorted-copy.ts';
+import { quickselect } from './quickselect.ts';
+import { workingCopy } from './working-copy.ts';
 
 /**
  * Sample quantile, type 7 of Hyndman and Fan (1996): linear between order statistics at position (n − 1)p.
@@ -9,8 +10,12 @@ import { sortedCopy } from './sorted-copy.ts';
  */
 export function quantile(values: ArrayLike<number>, p: number): number {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`quantile needs a share from 0 to 1, not ${p}`);
-  const sorted = sortedCopy(values);
-  const position = (sorted.length - 1) * p;
-  const below = sorted[Math.floor(position)];
-  return below + (position % 1) * (sorted[Math.ceil(position)] - below);
+  const copy = workingCopy(values);
+  const position = (copy.length - 1) * p;
+  const rank = Math.floor(position);
+  const below = quickselect(copy, rank);
+  if (rank === position) return below;
+  let above = copy[rank + 1];
+  for (let i = rank + 2; i < copy.length; i++) if (copy[i] < above) above = copy[i];
+  return below + (position - rank) * (above - below);
 }

@@ -1,7 +1,10 @@
 import { median } from './median.ts';
+import { workspace } from './working-copy.ts';
 
 /** Makes the median absolute deviation estimate the standard deviation of normal data: 1 / Φ⁻¹(0.75). */
 const NORMAL_CONSISTENCY = 1.482602218505602;
+
+const roomForDeviations = workspace();
 
 /**
  * Spread as a standard deviation that outliers cannot move: 1.4826 × median absolute deviation from the median.
@@ -13,7 +16,7 @@ const NORMAL_CONSISTENCY = 1.482602218505602;
  */
 export function robustSpread(values: ArrayLike<number>): number {
   const centre = median(values);
-  const deviations = new Float64Array(values);
-  for (let i = 0; i < deviations.length; i++) deviations[i] = Math.abs(deviations[i] - centre);
+  const deviations = roomForDeviations(values.length);
+  for (let i = 0; i < deviations.length; i++) deviations[i] = Math.abs(values[i] - centre);
   return NORMAL_CONSISTENCY * median(deviations);
 }

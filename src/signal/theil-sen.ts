@@ -2,6 +2,7 @@ import { median } from './median.ts';
 import { normalQuantile } from './normal.ts';
 import { quickselect } from './quickselect.ts';
 import { tieCorrection } from './tie-correction.ts';
+import { workspace } from './working-copy.ts';
 
 /** A robust straight line with the confidence interval of its slope. */
 export interface RobustLine {
@@ -19,15 +20,20 @@ const SUBSAMPLE = 300;
 
 function evenStride(values: ArrayLike<number>, count: number): Float64Array {
   const last = values.length - 1;
-  return Float64Array.from({ length: count }, (_, i) => values[Math.round((i * last) / (count - 1))]);
+  const kept = new Float64Array(count);
+  for (let i = 0; i < count; i++) kept[i] = values[Math.round((i * last) / (count - 1))];
+  return kept;
 }
+
+const roomForSlopes = workspace();
 
 function pairSlopes(x: ArrayLike<number>, y: ArrayLike<number>): Float64Array {
   const n = x.length;
-  const slopes = new Float64Array((n * (n - 1)) / 2);
+  const slopes = roomForSlopes((n * (n - 1)) / 2);
   let count = 0;
   for (let i = 0; i < n; i++) {
-    const [xi, yi] = [x[i], y[i]];
+    const xi = x[i];
+    const yi = y[i];
     for (let j = i + 1; j < n; j++) {
       const run = x[j] - xi;
       if (run !== 0) slopes[count++] = (y[j] - yi) / run;

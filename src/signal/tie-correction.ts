@@ -5,7 +5,7 @@ import { sortedCopy } from './sorted-copy.ts';
  * @example tieCorrection([1, 2, 2, 3, 3, 3]) // => 84
  */
 export function tieCorrection(values: ArrayLike<number>): number {
-  const sorted = sortedCopy(values);
+  const sorted = isAscending(values) ? values : sortedCopy(values);
   let sum = 0;
   for (let start = 0; start < sorted.length; ) {
     let end = start + 1;
@@ -15,4 +15,9 @@ export function tieCorrection(values: ArrayLike<number>): number {
     start = end;
   }
   return sum;
+}
+
+function isAscending(values: ArrayLike<number>): boolean {
+  for (let i = 1; i < values.length; i++) if (!(values[i] >= values[i - 1])) return false;
+  return values.length > 0;
 }

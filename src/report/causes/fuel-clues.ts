@@ -135,7 +135,7 @@ function misfireClue(drive: Drive, codes: readonly string[]): Clue {
 function fallGrows(drive: Drive, build: Build, book: FindingBook): Clue {
   const rail = isTripped(book.get('fuel-pressure.drop')) ? railSeries(drive) : undefined;
   if (!rail) return open('Fuel pressure was not seen to fall.');
-  const by = expectationOf(drive, rail, regulatorOf(drive, build, rail), railReference(drive, rail));
+  const by = expectationOf(drive, rail, regulatorOf(build, rail), railReference(rail));
   if ('missing' in by) return open('How the fall runs over engine speed is not known.');
   const drops = drive.pulls
     .filter((pull) => pull.usable)
