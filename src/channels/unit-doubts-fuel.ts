@@ -59,6 +59,8 @@ function ofTrims(channels: readonly Channel[]): string[] {
 
 /** A pulse cannot be longer than the cycle it belongs to: two revolutions of a four-stroke engine, 120,000 ms divided by rpm. */
 const cycleMs = (rpm: number) => 120_000 / rpm;
+/** A pulse that usually lasts longer than so many cycles is in another unit (common practice, no source). */
+const LONGEST_CYCLES = 3;
 /** Shortest pulse that opens an injector at all, ms (common practice, no source). */
 const SHORTEST_MS = 0.15;
 
@@ -69,12 +71,12 @@ function ofPulseWidth(channel: Channel, engine: Channel | undefined): string | u
     const change = `The column is in seconds (${mapWith('unit', '"s"')}), or in milliseconds but read as microseconds (${mapWith('unit', '"ms"')})`;
     return doubt(channel, seen, change);
   }
-  if (!engine) return undefined;
+  if (!engine || channel.max * engine.max < LONGEST_CYCLES * cycleMs(1)) return undefined;
   const rpm = holdAt(engine.time, engine.values, channel.time, 2);
   const running = [...channel.values].flatMap((value, i) =>
     rpm[i] > 400 && value > 0 ? [value / cycleMs(rpm[i])] : [],
   );
-  if (running.length < 20 || quantile(running, 0.5) < 3) return undefined;
+  if (running.length < 20 || quantile(running, 0.5) < LONGEST_CYCLES) return undefined;
   const usual = median(channel.values.filter((value) => value > 0));
   const seen = `reads ${formatQuantity(usual, 'ms')} in the middle, longer than a whole engine cycle at ${groupThousands(median(engine.values))} rpm`;
   return doubt(channel, seen, `The column is in microseconds: ${mapWith('unit', '"us"')}`);

@@ -3,10 +3,10 @@ import { intercoolerEffectiveness } from '../engine/intercooler-effectiveness.ts
 import { median } from '../signal/median.ts';
 import type { CleanTemperature } from './charge-clean.ts';
 import type { ChargePull } from './charge-pull.ts';
-import type { Drive, Pull } from './drive.ts';
+import { type Drive, type Pull, REGIMES } from './drive.ts';
 import { pullBoost } from './gauge-boost.ts';
 import { indexAtOrAfter } from './pull-series.ts';
-import { regimeAt } from './regime-at.ts';
+import { regimesAt } from './regime-at.ts';
 
 /** Isentropic efficiency of a small compressor at work, and how far it may lie off. Common practice, no source. */
 export const EFFICIENCY = { usual: 0.7, low: 0.62, high: 0.77 } as const;
@@ -16,13 +16,22 @@ export interface Ambient {
   readonly from: 'key-on intake temperature' | 'lowest intake temperature' | 'lowest charge temperature';
 }
 
+/** Readings before the engine ran, or while it stood. */
+function engineOff(drive: Drive, { time, values }: CleanTemperature): readonly number[] | Float64Array {
+  const code = REGIMES.indexOf('engine-off');
+  if (!drive.regime.includes(code)) return [];
+  const regimes = regimesAt(drive, time);
+  return values.filter((_, i) => regimes[i] === code);
+}
+
 /** Air outside: intake temperature before the engine ran, else the lowest seen; a car in traffic reads a little high. */
 export function ambientOf(drive: Drive, intake: CleanTemperature | undefined, charge: CleanTemperature): Ambient {
   const source = intake ?? charge;
-  const off = Array.from(source.time.keys()).filter((i) => regimeAt(drive, source.time[i]) === 'engine-off');
-  const lowest = Math.min(...source.values);
+  const off = engineOff(drive, source);
+  let lowest = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < source.values.length; i++) lowest = Math.min(lowest, source.values[i]);
   if (intake && off.length > 0) {
-    const atKeyOn = median(off.map((i) => source.values[i]));
+    const atKeyOn = median(off);
     // A hot engine bay soaks the sensor: what was seen later while driving is then the better guess.
     if (atKeyOn <= lowest + 3) return { celsius: atKeyOn, from: 'key-on intake temperature' };
   }

@@ -1,5 +1,3 @@
-import { workspace } from '../signal/working-copy.ts';
-
 /** The highest level that a slow signal held, and where. */
 export interface HeldMaximum {
   readonly value: number;
@@ -8,9 +6,6 @@ export interface HeldMaximum {
   /** Index of the first sample of that stretch. */
   readonly index: number;
 }
-
-/** Indexes of the lowest values in a window that moves forward: the first is the lowest of all, each next one the lowest behind it. */
-const roomForLowest = workspace();
 
 /**
  * Highest level held for `holdS`: over all stretches that long (and of two samples at least), the largest of their lowest
@@ -28,7 +23,8 @@ export function heldMaximum(
   const n = time.length;
   const leastS = holdS * (1 - 1e-9);
   const gapS = maxGapS * (1 + 1e-9);
-  const lowest = roomForLowest(n);
+  // Indexes of low values in a window that moves forward: the first is the lowest of all, each next one the lowest behind it.
+  const lowest = new Int32Array(n);
   let head = 0;
   let tail = 0;
   let best: HeldMaximum | undefined;

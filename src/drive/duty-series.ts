@@ -2,6 +2,7 @@ import type { Build } from '../build-sheet/build.ts';
 import { channelEntry } from '../channels/catalogue.ts';
 import type { Channel } from '../channels/recording.ts';
 import { injectorDutyPercent } from '../engine/injector-duty.ts';
+import { oncePer } from '../kernel/once-per.ts';
 import { channelSeries, engineSpeedAt } from './channel-series.ts';
 import type { Drive, Series } from './drive.ts';
 import { loneSamples } from './duty-glitches.ts';
@@ -96,13 +97,20 @@ export function dutyFrom(
 
 /** Duty = pulse width × engine speed / 1200 × pulses per cycle (four-stroke), engine speed interpolated at the pulse width's own times. */
 export function computedDuty(drive: Drive, build: Build): Duty | undefined {
+  return computedDutyOf(drive)(build);
+}
+
+const computedDutyOf = oncePer((drive: Drive) => oncePer((build: Build) => computeDuty(drive, build)));
+
+function computeDuty(drive: Drive, build: Build): Duty | undefined {
   const pulse = drive.recording.channels.get('injector_pulse_width');
   const speed = drive.recording.channels.get('engine_speed');
   if (!pulse || !speed) return undefined;
   const { strokes, redlineRpm } = build.engine;
   const perCycle = build.injectors.pulsesPerCycle;
   const rpm = engineSpeedAt(drive, pulse.time);
-  const values = pulse.values.map((ms, i) => injectorDutyPercent(ms, rpm[i], perCycle, strokes));
+  const values = new Float64Array(rpm.length);
+  for (let i = 0; i < rpm.length; i++) values[i] = injectorDutyPercent(pulse.values[i], rpm[i], perCycle, strokes);
   return dutyFrom(
     drive,
     'pulse-width',

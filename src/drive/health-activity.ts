@@ -78,13 +78,15 @@ const THROTTLED_SHARE = 0.75;
  * Whether the engine's load is set by its throttle (not so in a diesel, whose manifold never falls below the air
  * pressure); by manifold pressure, else by having fuel trims; undefined where nothing tells.
  */
-export function isThrottled(drive: Drive): boolean | undefined {
+export const isThrottled = oncePer((drive: Drive): boolean | undefined => {
   const { channels, barometric } = drive.recording;
   const manifold = channels.get('manifold_pressure');
   if (manifold && manifold.values.length >= 5 && manifold.max > manifold.min) {
     const rpm = engineSpeedAt(drive, manifold.time);
-    const running = manifold.values.filter((_, i) => rpm[i] > RUNNING_RPM);
-    if (running.length >= 5) return quantile(running, 0.05) < THROTTLED_SHARE * barometric.kpa;
+    const running = new Float64Array(rpm.length);
+    let count = 0;
+    for (let i = 0; i < rpm.length; i++) if (rpm[i] > RUNNING_RPM) running[count++] = manifold.values[i];
+    if (count >= 5) return quantile(running.subarray(0, count), 0.05) < THROTTLED_SHARE * barometric.kpa;
   }
   return channels.has('short_term_fuel_trim_1') || channels.has('long_term_fuel_trim_1') ? true : undefined;
-}
+});

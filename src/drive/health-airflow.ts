@@ -5,13 +5,13 @@ import { formatQuantity } from '../kernel/format-number.ts';
 import { median } from '../signal/median.ts';
 import { alignedChannel } from './align.ts';
 import { engineSpeedAt } from './channel-series.ts';
-import type { Drive } from './drive.ts';
+import { type Drive, REGIMES } from './drive.ts';
 import { chargeTemperatureId } from './duty-airflow.ts';
 import { isThrottled } from './health-activity.ts';
 import { deadClause } from './health-dead.ts';
 import { type Check, channelName } from './health-doubt.ts';
 import { rateOfChange } from './rate-of-change.ts';
-import { regimeAt } from './regime-at.ts';
+import { regimesAt } from './regime-at.ts';
 
 /** Volumetric efficiency on manifold density that engines have at load. Common practice, no source. */
 const LEAST_VE = 0.6;
@@ -40,10 +40,11 @@ export function meterAgainstManifold(drive: Drive, build: Build, isSkipped: (id:
   const rate = rateOfChange(time, pressure, 0.4);
   const throttled = isThrottled(drive) === true;
   const { displacementL, strokes } = build.engine;
+  const regimes = regimesAt(drive, time);
   const quotients: number[] = [];
   let [startS, endS] = [Number.NaN, Number.NaN];
   for (let i = 0; i < time.length; i++) {
-    const regime = regimeAt(drive, time[i]);
+    const regime = REGIMES[regimes[i]];
     if (regime !== 'pull' && !(throttled && regime === 'cruise')) continue;
     if (!(rpm[i] > LEAST_RPM) || !(temperature[i] > -30) || !(pressure[i] > LOADED_SHARE * barometric.kpa)) continue;
     if (!(Math.abs(rate[i]) < STEADY_SHARE_PER_S * pressure[i])) continue;

@@ -25,7 +25,7 @@ export function rateOfChange(time: Float64Array, values: Float64Array, halfWindo
 }
 
 /**
- * Least-squares slope of the samples from `start` up to `end` (exclusive), times counted from `nowS`; NaN where it has none. Only
+ * Least-squares slope of the samples from `start` up to `end` (exclusive), times counted from `nowS` and values from the first, which keeps the sums small; NaN where it has none. Only
  * where values may be missing (`gappy`) are they asked one by one: this runs for every sample of a log.
  */
 function slopeAround(
@@ -36,27 +36,23 @@ function slopeAround(
   nowS: number,
   gappy: boolean,
 ): number {
+  const level = gappy ? 0 : values[start];
   let count = 0;
   let sumT = 0;
   let sumV = 0;
+  let sumTT = 0;
+  let sumTV = 0;
   for (let j = start; j < end; j++) {
-    const value = values[j];
+    const value = values[j] - level;
     if (gappy && Number.isNaN(value)) continue;
+    const dt = time[j] - nowS;
     count++;
-    sumT += time[j] - nowS;
+    sumT += dt;
     sumV += value;
+    sumTT += dt * dt;
+    sumTV += dt * value;
   }
   if (count < 2) return Number.NaN;
-  const meanT = sumT / count;
-  const meanV = sumV / count;
-  let tt = 0;
-  let tv = 0;
-  for (let j = start; j < end; j++) {
-    const value = values[j];
-    if (gappy && Number.isNaN(value)) continue;
-    const dt = time[j] - nowS - meanT;
-    tt += dt * dt;
-    tv += dt * (value - meanV);
-  }
-  return tt > 0 ? tv / tt : Number.NaN;
+  const tt = sumTT - (sumT * sumT) / count;
+  return tt > 0 ? (sumTV - (sumT * sumV) / count) / tt : Number.NaN;
 }

@@ -92,7 +92,7 @@ function loggedTrack(drive: Drive, id: ChannelId, cylinder: number | undefined):
   const restDeg = restingLevel(drive, series, noiseDeg);
   return {
     ...series,
-    values: series.values.map((value) => value - restDeg),
+    values: restDeg === 0 ? series.values : series.values.map((value) => value - restDeg),
     basis: cylinder === undefined ? 'global' : 'cylinder',
     cylinder,
     label: cylinder === undefined ? 'the engine' : `cylinder ${cylinder}`,
