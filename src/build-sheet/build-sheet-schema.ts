@@ -3,13 +3,24 @@ import { described } from '../kernel/described.ts';
 import { quantity } from './quantity-schema.ts';
 
 const POSITIVE = { above: 0 };
-const SHARE = { least: 0, most: 100 };
+const BLEND = { least: 0, most: 100, noShare: true };
+/** Engine speeds of anything that is driven on wheels. */
+const REDLINE = { least: 1000, most: 20_000 };
+const IDLE = { least: 200, most: 20_000 };
 
 const number = (description: string, ...checks: Parameters<ReturnType<typeof z.number>['check']>) =>
   z.exactOptional(described(z.number().check(...checks), description));
 
 const pressure = (example: string, description: string) =>
   z.exactOptional(quantity('pressure', example, `${description} Gauge unless written "… abs".`));
+
+const limit = (description: string) =>
+  z.exactOptional(
+    described(
+      z.string({ error: 'Write it as a text with its unit, for example "80 %"; a ratio or count as "0.9".' }),
+      `${description} Example: "80 %".`,
+    ),
+  );
 
 const Cracking = z.union([
   quantity('pressure', '0.35 bar', 'One pressure. Gauge unless written "… abs".'),
@@ -25,11 +36,11 @@ export const BuildSheetSchema = z.strictObject({
   title: z.exactOptional(described(z.string(), 'Name of the car or job; shown in reports.')),
   engine: described(
     z.strictObject({
-      displacement: quantity('displacement', '2.0 L', 'Swept volume of all cylinders.', { above: 0, most: 30 }),
+      displacement: quantity('displacement', '2.0 L', 'Swept volume of all cylinders.', { least: 0.04, most: 30 }),
       cylinders: described(z.int().check(z.minimum(1), z.maximum(16)), 'Number of cylinders.'),
       strokes: z.exactOptional(described(z.literal([2, 4]), '4 (the default) or 2.')),
-      redline: quantity('engine speed', '6900 rpm', 'Highest engine speed in use.', POSITIVE),
-      idle: z.exactOptional(quantity('engine speed', '820 rpm', 'Warm idle speed.', POSITIVE)),
+      redline: quantity('engine speed', '6900 rpm', 'Highest engine speed in use.', REDLINE),
+      idle: z.exactOptional(quantity('engine speed', '820 rpm', 'Warm idle speed.', IDLE)),
       volumetricEfficiency: number('At full load, as a ratio: 0.9 is 90 %.', z.positive(), z.maximum(2)),
     }),
     'The engine.',
@@ -41,9 +52,12 @@ export const BuildSheetSchema = z.strictObject({
     ),
   ),
   fuel: z.exactOptional(
-    z.strictObject({
-      ethanol: z.exactOptional(quantity('percent', '10 %', 'Ethanol in the tank, by volume.', SHARE)),
-    }),
+    described(
+      z.strictObject({
+        ethanol: z.exactOptional(quantity('percent', '10 %', 'Ethanol in the tank, by volume.', BLEND)),
+      }),
+      'The fuel in the tank.',
+    ),
   ),
   injectors: z.exactOptional(
     described(
@@ -99,13 +113,19 @@ export const BuildSheetSchema = z.strictObject({
     ),
   ),
   bottomEnd: z.exactOptional(
-    z.strictObject({
-      torqueLimit: z.exactOptional(quantity('torque', '300 N m', 'What rods, pistons and gearbox take.', POSITIVE)),
-      maxEthanol: z.exactOptional(quantity('percent', '20 %', 'Most ethanol the build may run on.', SHARE)),
-    }),
+    described(
+      z.strictObject({
+        torqueLimit: z.exactOptional(quantity('torque', '300 N m', 'What rods, pistons and gearbox take.', POSITIVE)),
+        maxEthanol: z.exactOptional(quantity('percent', '20 %', 'Most ethanol the build may run on.', BLEND)),
+      }),
+      'What the bottom end takes.',
+    ),
   ),
   mixture: z.exactOptional(
-    z.strictObject({ fullLoadLambda: number('Lambda asked for at full load.', z.minimum(0.5), z.maximum(1.3)) }),
+    described(
+      z.strictObject({ fullLoadLambda: number('Lambda asked for at full load.', z.minimum(0.5), z.maximum(1.3)) }),
+      'The mixture asked for.',
+    ),
   ),
   vehicle: z.exactOptional(
     described(
@@ -138,25 +158,38 @@ export const BuildSheetSchema = z.strictObject({
     ),
   ),
   expect: z.exactOptional(
-    z.strictObject({
-      disconnected: z.exactOptional(described(z.array(z.string()), 'Channels that are unplugged on purpose.')),
-      ignoreCodes: z.exactOptional(described(z.array(z.string()), 'Trouble codes that this build explains.')),
-    }),
+    described(
+      z.strictObject({
+        disconnected: z.exactOptional(described(z.array(z.string()), 'Channels that are unplugged on purpose.')),
+        ignoreCodes: z.exactOptional(described(z.array(z.string()), 'Trouble codes that this build explains.')),
+      }),
+      'What is as it is on purpose.',
+    ),
   ),
   codes: z.exactOptional(described(z.array(z.string()), 'Trouble codes read by hand, for example ["P0102"].')),
-  nextStep: z.exactOptional(z.strictObject({ boost: pressure('1.0 bar', 'Boost of the next step.') })),
+  nextStep: z.exactOptional(
+    described(z.strictObject({ boost: pressure('1.0 bar', 'Boost of the next step.') }), 'The next step of boost.'),
+  ),
   required: z.exactOptional(
     described(z.array(z.string()), 'Analysers that must give a verdict before the gate opens.'),
   ),
   limits: z.exactOptional(
     described(
-      z.record(z.string(), z.strictObject({ warn: z.exactOptional(z.string()), fail: z.exactOptional(z.string()) })),
+      z.record(
+        z.string(),
+        z.strictObject({ warn: limit('From here on it warns.'), fail: limit('From here on it fails.') }),
+      ),
       'Limits in place of the defaults: measure → { "warn": "80 %", "fail": "90 %" }.',
     ),
   ),
   handback: z.exactOptional(
     described(
-      z.array(z.strictObject({ item: z.string().check(z.minLength(1)), done: z.boolean() })),
+      z.array(
+        z.strictObject({
+          item: described(z.string().check(z.minLength(1)), 'What must be done.'),
+          done: described(z.boolean(), 'Whether it is done.'),
+        }),
+      ),
       'What must be done before the car goes back.',
     ),
   ),

@@ -14,7 +14,32 @@ function dimensionOfLimit(unit: string): Dimension {
   return 'count';
 }
 
-function override(text: string, definition: LimitDefinition, where: string): number {
+/** In per cent, a limit this many times below the default is a share of one. */
+const SHARE_BELOW = 5;
+
+const shown = (value: number, { unit }: LimitDefinition) =>
+  unit === 'ratio' || unit === 'count' ? String(value) : `${value} ${unit}`;
+
+/** What fits the unit and still cannot be meant. */
+function refuseSlip(text: string, value: number, definition: LimitDefinition, usual: number, where: string): void {
+  if (value <= 0) throw new UserError(`"${text}" trips on every log.`, where, 'A limit is above zero.');
+  if (definition.unit !== '%' || value >= 1 || usual < SHARE_BELOW) return;
+  const share = Number((100 * value).toPrecision(4));
+  throw new UserError(
+    `"${text}" is less than one per cent, and the default is ${usual} %.`,
+    where,
+    `If it is a share of one, write "${share} %".`,
+  );
+}
+
+function override(text: string, definition: LimitDefinition, level: 'warn' | 'fail', where: string): number {
+  const usual = definition[level] ?? definition.fail ?? definition.warn ?? 1;
+  const value = readOverride(text, definition, usual, where);
+  refuseSlip(text, value, definition, usual, where);
+  return value;
+}
+
+function readOverride(text: string, definition: LimitDefinition, usual: number, where: string): number {
   const dimension = dimensionOfLimit(definition.unit);
   try {
     const { value, reference } = parseQuantity(text, dimension);
@@ -25,9 +50,7 @@ function override(text: string, definition: LimitDefinition, where: string): num
     return isOwnUnit ? value : convert(value, CANONICAL_UNIT[dimension], definition.unit as Unit);
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
-    const example = definition.fail ?? definition.warn ?? 1;
-    const unit = dimension === 'mixture' || dimension === 'count' ? '' : ` ${definition.unit}`;
-    throw new UserError(error.what, where, `Write it as for example "${example}${unit}".`);
+    throw new UserError(error.what, where, `Write it as for example "${shown(usual, definition)}".`);
   }
 }
 
@@ -50,11 +73,17 @@ export function effectiveLimits(definitions: readonly LimitDefinition[], build: 
       const written = Object.hasOwn(build.limits, definition.id) ? build.limits[definition.id] : undefined;
       if (!written) return [definition.id, { ...definition, from: 'default' }];
       const path = `${file}, limits["${definition.id}"]`;
-      const warn = written.warn === undefined ? definition.warn : override(written.warn, definition, `${path}.warn`);
-      const fail = written.fail === undefined ? definition.fail : override(written.fail, definition, `${path}.fail`);
+      const warn =
+        written.warn === undefined ? definition.warn : override(written.warn, definition, 'warn', `${path}.warn`);
+      const fail =
+        written.fail === undefined ? definition.fail : override(written.fail, definition, 'fail', `${path}.fail`);
       if (warn !== undefined && fail !== undefined && warn > fail) {
-        const kept = written.warn === undefined || written.fail === undefined ? ' One of them is the default.' : '';
-        throw new UserError(`warn at ${warn} lies above fail at ${fail}.${kept}`, path, 'Give both, warn first.');
+        const of = (level: 'warn' | 'fail') => (written[level] === undefined ? ' (the default)' : '');
+        throw new UserError(
+          `warn at ${shown(warn, definition)}${of('warn')} lies above fail at ${shown(fail, definition)}${of('fail')}.`,
+          path,
+          'Write both, the lower one as warn.',
+        );
       }
       return [definition.id, { ...definition, warn, fail, source: 'build sheet', from: 'build sheet' }];
     }),

@@ -15,12 +15,16 @@ export function quantityProblem(text: string, dimension: Dimension): string | un
   }
 }
 
-/** A quantity of the build sheet: a text with its unit. `least` and `most` are in the canonical unit. */
+/** A share of one written as per cent. */
+const shareInstead = (text: string, value: number) =>
+  `"${text}" is less than one per cent. If it is a share of one, write "${Number((100 * value).toPrecision(4))} %"; for next to nothing write "0 %".`;
+
+/** A quantity of the build sheet: a text with its unit. `least` and `most` are in the canonical unit; `noShare` refuses less than one per cent. */
 export function quantity(
   dimension: Dimension,
   example: string,
   description: string,
-  range: { readonly above?: number; readonly least?: number; readonly most?: number } = {},
+  range: { readonly above?: number; readonly least?: number; readonly most?: number; readonly noShare?: boolean } = {},
 ) {
   const withUnit = `Write it as a text with its unit, for example "${example}".`;
   return described(
@@ -35,7 +39,9 @@ export function quantity(
         } = range;
         const outside = problem === undefined && !(value > above && value >= least && value <= most);
         const message =
-          problem ?? (outside ? `"${context.value}" cannot be right here. An example: "${example}".` : undefined);
+          problem ??
+          (outside ? `"${context.value}" cannot be right here. An example: "${example}".` : undefined) ??
+          (range.noShare && value > 0 && value < 1 ? shareInstead(context.value, value) : undefined);
         if (message !== undefined) context.issues.push({ code: 'custom', message, input: context.value });
       }),
     ),

@@ -1,6 +1,7 @@
 import { standardPressureKpa } from '../engine/atmosphere.ts';
+import { NO_CODES_STORED, parseTroubleCode, parseTroubleCodes } from '../engine/trouble-code.ts';
 import { schemaProblems } from '../kernel/schema-problems.ts';
-import { readSettingsFile } from '../kernel/settings-file.ts';
+import { type KeyPath, readSettingsFile } from '../kernel/settings-file.ts';
 import { type SettingsProblem, settingsError } from '../kernel/settings-problem.ts';
 import { UserError } from '../kernel/user-error.ts';
 import { convert } from '../units/convert.ts';
@@ -102,6 +103,26 @@ function buildOf(sheet: BuildSheet): Build {
 
 const codeOf = (text: string) => text.trim().toUpperCase();
 
+/** Trouble codes that are none: the same parser as for those of the command line. */
+function codeProblems(sheet: BuildSheet): SettingsProblem[] {
+  const problems: SettingsProblem[] = [];
+  const look = (path: KeyPath, read: () => unknown) => {
+    try {
+      read();
+    } catch (error) {
+      if (!(error instanceof UserError)) throw error;
+      problems.push({ path, what: error.what, mend: error.mend });
+    }
+  };
+  const codes = sheet.codes ?? [];
+  const isNone = (code: string) => code.trim().toLowerCase() === NO_CODES_STORED;
+  for (const [i, code] of codes.entries()) if (!isNone(code)) look(['codes', i], () => parseTroubleCode(code));
+  if (problems.length === 0 && codes.some(isNone)) look(['codes'], () => parseTroubleCodes(codes.join(',')));
+  for (const [i, code] of (sheet.expect?.ignoreCodes ?? []).entries())
+    look(['expect', 'ignoreCodes', i], () => parseTroubleCode(code));
+  return problems;
+}
+
 /** What fits the schema and still cannot be. */
 function contradictions(build: Build): SettingsProblem[] {
   const { engine, boost, injectors } = build;
@@ -149,10 +170,14 @@ export function parseBuildSheet(text: string, file: string): Build {
   if (typeof kind === 'string' && kind.startsWith('map/')) {
     throw new UserError('this is a mapping, not a build sheet.', file, 'Give it with --map.');
   }
+  if (typeof kind === 'string' && /^(report|summary|survey)\//.test(kind)) {
+    const what = `this is a ${kind.split('/')[0]} of pullgate, not a build sheet.`;
+    throw new UserError(what, file, 'Give the build sheet with --build.');
+  }
   const problems = schemaProblems(BuildSheetSchema, settings.value);
   if (problems.length > 0) throw settingsError(settings, problems);
   const build = buildOf(settings.value as BuildSheet);
-  const slips = contradictions(build);
+  const slips = [...contradictions(build), ...codeProblems(settings.value as BuildSheet)];
   if (slips.length > 0) throw settingsError(settings, slips);
   return build;
 }

@@ -12,7 +12,8 @@ const SPEED_HOLDS_S = 2;
 
 const kpa = (value: number) => formatQuantity(value, 'kPa');
 
-const plausible = (value: number) => value >= PLAUSIBLE_KPA[0] && value <= PLAUSIBLE_KPA[1];
+/** Whether a pressure, kPa absolute, can be that of the air a car is driven in. */
+export const isAirPressure = (value: number): boolean => value >= PLAUSIBLE_KPA[0] && value <= PLAUSIBLE_KPA[1];
 
 function engineOff(manifoldAbsolute: Channel | undefined, engineSpeed: Channel | undefined): number | undefined {
   if (!manifoldAbsolute || !engineSpeed) return undefined;
@@ -21,7 +22,7 @@ function engineOff(manifoldAbsolute: Channel | undefined, engineSpeed: Channel |
   const off = manifoldAbsolute.values.filter((_, i) => speed[i] === 0);
   if (off.length < FEWEST_SAMPLES) return undefined;
   const level = median(off);
-  return plausible(level) ? level : undefined;
+  return isAirPressure(level) ? level : undefined;
 }
 
 export interface BarometricOptions {
@@ -37,16 +38,22 @@ export function barometricOf(
   engineSpeed: Channel | undefined,
   options: BarometricOptions,
 ): Barometric {
-  if (channel) {
-    const level = median(channel.values);
-    if (plausible(level)) {
-      return {
-        kpa: level,
-        source: 'channel',
-        note: `Air pressure ${kpa(level)}, the median of the logged barometric pressure.`,
-      };
-    }
+  if (!channel) return withoutChannel(manifoldAbsolute, engineSpeed, options);
+  const level = median(channel.values);
+  if (isAirPressure(level)) {
+    const note = `Air pressure ${kpa(level)}, the median of the logged barometric pressure.`;
+    return { kpa: level, source: 'channel', note };
   }
+  const instead = withoutChannel(manifoldAbsolute, engineSpeed, options);
+  const why = `The logged barometric pressure (${kpa(level)} in the middle) cannot be that of the outside air and is not used.`;
+  return { ...instead, note: `${why} ${instead.note}` };
+}
+
+function withoutChannel(
+  manifoldAbsolute: Channel | undefined,
+  engineSpeed: Channel | undefined,
+  options: BarometricOptions,
+): Barometric {
   const off = engineOff(manifoldAbsolute, engineSpeed);
   if (off !== undefined) {
     const note = `Air pressure ${kpa(off)}, from manifold pressure with the engine off.`;
@@ -70,5 +77,5 @@ export function barometricAt(barometric: Barometric, channel: Channel | undefine
   const moves = channel !== undefined && barometric.source === 'channel' && channel.max - channel.min >= VARIES_KPA;
   if (!moves) return new Float64Array(at.length).fill(barometric.kpa);
   const between = interpolateAt(channel.time, channel.values, at, LONGEST_BRIDGE_S);
-  return between.map((value) => (plausible(value) ? value : barometric.kpa));
+  return between.map((value) => (isAirPressure(value) ? value : barometric.kpa));
 }

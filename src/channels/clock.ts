@@ -11,7 +11,7 @@ export interface Clock {
   readonly notes: readonly string[];
 }
 
-const SECONDS_PER: Record<TimeUnit, number> = {
+export const SECONDS_PER: Record<TimeUnit, number> = {
   s: 1,
   ms: 1 / 1000,
   us: 1 / 1e6,

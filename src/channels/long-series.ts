@@ -8,9 +8,10 @@ import { mayNameChannels } from './guess-layout.ts';
 import type { Mapping } from './mapping-schema.ts';
 import { findColumn } from './match-column.ts';
 import { mendTime } from './mend-time.ts';
-import { isPersonalColumn } from './personal-column.ts';
+import { isPersonalColumn, shownColumn } from './personal-column.ts';
 import type { TimeSegment } from './recording.ts';
 import { pick, stampsOf } from './row-time.ts';
+import { unusualPace } from './unusual-pace.ts';
 
 export interface LongLog {
   readonly series: readonly CellSeries[];
@@ -148,7 +149,16 @@ export function longSeries(table: Table, mapping: Mapping, present: readonly str
   const backward = onward.steps.map(
     ({ size }) => `Time goes back by ${formatQuantity(size, 's')}; the log goes on from there as a new stretch.`,
   );
-  const notes = [...clock.notes, startNote(stamps[0], clock.unit), ...backward].filter((note) => note !== undefined);
+  const longest = series.reduce<Float64Array>(
+    (most, { time: own }) => (own.length > most.length ? own : most),
+    new Float64Array(),
+  );
+  const notes = [
+    ...clock.notes,
+    startNote(stamps[0], clock.unit),
+    ...backward,
+    unusualPace(longest, clock.unit, shownColumn(timeColumn.name)),
+  ].filter((note) => note !== undefined);
   return {
     series,
     segments: stretches(

@@ -9,8 +9,8 @@ const isUnit = (text: string) => recogniseUnit(text) !== undefined;
 const foldCase = (name: string) => name.toLowerCase().replace(/\s+/gu, '');
 const foldUnit = (name: string) => foldCase(withoutUnit(name.trim(), isUnit));
 
-/** Exactly, then ignoring case and spacing, then ignoring a unit at the end as well. */
-const STEPS: readonly ((name: string) => string)[] = [(name) => name, foldCase, foldUnit];
+/** Exactly, then ignoring case, spacing and a unit at the end. */
+const STEPS: readonly ((name: string) => string)[] = [(name) => name, foldUnit];
 
 /** All columns that a mapped name may mean, by the first step that finds any. */
 export function candidates(wanted: string, names: readonly string[]): number[] {

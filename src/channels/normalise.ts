@@ -6,6 +6,7 @@ import type { ChannelId } from './catalogue.ts';
 import type { CellSeries } from './cell-series.ts';
 import { canonicalReference } from './channel-kind.ts';
 import { channelUnit } from './channel-unit.ts';
+import { foreignLog } from './foreign-log.ts';
 import { longSeries } from './long-series.ts';
 import type { Mapping } from './mapping-schema.ts';
 import { isPersonalColumn, shownColumn } from './personal-column.ts';
@@ -32,7 +33,17 @@ interface Log {
   readonly notes: readonly string[];
 }
 
+/** What the mapping names in the log. Where a column is missing, and most are, the log is another logger's, and that is what is said. */
 function seriesOf(table: Table, mapping: Mapping, present: readonly string[]): Log {
+  try {
+    return namedSeries(table, mapping, present);
+  } catch (error) {
+    const names = table.columns.map(({ name }) => name);
+    throw (error instanceof UserError && foreignLog(mapping, names)) || error;
+  }
+}
+
+function namedSeries(table: Table, mapping: Mapping, present: readonly string[]): Log {
   if (mapping.layout === 'long') return longSeries(table, mapping, present);
   const time = rowTime(table, mapping, present);
   return { series: wideSeries(table, mapping, time, present), segments: time.segments, notes: time.notes };

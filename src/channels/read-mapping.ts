@@ -3,8 +3,9 @@ import { type KeyPath, readSettingsFile } from '../kernel/settings-file.ts';
 import { type SettingsProblem, settingsError } from '../kernel/settings-problem.ts';
 import { shownText } from '../kernel/shown-text.ts';
 import { UserError } from '../kernel/user-error.ts';
-import type { ChannelId } from './catalogue.ts';
+import { type ChannelId, isChannelId } from './catalogue.ts';
 import { dimensionOfChannel, mayBeGauge, unitOn, unitsThatDo } from './channel-kind.ts';
+import { channelByName } from './guess-name.ts';
 import { type ChannelSource, type Mapping, MappingSchema } from './mapping-schema.ts';
 
 type Add = (path: KeyPath, what: string, mend?: string) => void;
@@ -64,15 +65,33 @@ function checkMapping(mapping: Mapping): SettingsProblem[] {
   return problems;
 }
 
+/** A channel under the name that the trade or a logger gives it: says the one it has here. */
+function namingChannel(problem: SettingsProblem): SettingsProblem {
+  const [group, key, ...deeper] = problem.path;
+  if (group !== 'channels' || typeof key !== 'string' || deeper.length > 0 || isChannelId(key)) return problem;
+  const meant = channelByName(key)?.id;
+  const mend = meant === undefined ? problem.mend : `Write "${meant}".`;
+  return { ...problem, mend: mend ?? 'The starter that "pullgate init" writes lists every channel.' };
+}
+
+/** A settings file of another kind, given in this place; nothing where it may be the right kind. */
+function otherKind(kind: unknown): readonly [what: string, mend: string] | undefined {
+  if (typeof kind !== 'string' || kind.startsWith('map/')) return undefined;
+  if (kind.startsWith('build/')) return ['this is a build sheet, not a mapping.', 'Give it with --build.'];
+  const isOurs = /^(report|summary|survey)\//.test(kind);
+  return isOurs
+    ? [`this is a ${kind.split('/')[0]} of pullgate, not a mapping.`, 'Give the mapping with --map.']
+    : undefined;
+}
+
 /** Reads a mapping file. Whatever is wrong in it comes as one UserError, each problem with line, column and key path. */
 export function parseMapping(text: string, file: string): Mapping {
   const settings = readSettingsFile(text, file);
   const kind = (settings.value as { pullgate?: unknown } | null)?.pullgate;
-  if (typeof kind === 'string' && kind.startsWith('build/')) {
-    throw new UserError('this is a build sheet, not a mapping.', file, 'Give it with --build.');
-  }
+  const other = otherKind(kind);
+  if (other) throw new UserError(other[0], file, other[1]);
   const problems = schemaProblems(MappingSchema, settings.value);
-  if (problems.length > 0) throw settingsError(settings, problems);
+  if (problems.length > 0) throw settingsError(settings, problems.map(namingChannel));
   const mapping = settings.value as Mapping;
   const slips = checkMapping(mapping);
   if (slips.length > 0) throw settingsError(settings, slips);

@@ -1,11 +1,11 @@
 import { UserError } from '../kernel/user-error.ts';
 import type { Column, Table } from '../read/table.ts';
-import { rowIntervalS } from '../signal/row-interval.ts';
 import { clockOf, secondsAfter, startNote } from './clock.ts';
 import type { Mapping, TimeUnit } from './mapping-schema.ts';
-import { findColumn } from './match-column.ts';
+import { candidates, findColumn } from './match-column.ts';
 import { type MendedTime, mendTime } from './mend-time.ts';
 import { shownColumn } from './personal-column.ts';
+import { refuseNoClock, unusualPace } from './unusual-pace.ts';
 
 /** The log's rows on one clock. */
 export interface RowTime extends MendedTime {
@@ -69,29 +69,33 @@ function fromZero(mended: MendedTime): MendedTime {
   };
 }
 
-/** Loggers write between this few and this many seconds a row; outside, the unit of time is in doubt. */
-const USUAL_PACE_S = [0.0005, 5] as const;
-
-function paceNote(time: Float64Array): string | undefined {
-  const pace = rowIntervalS(time);
-  if (pace >= USUAL_PACE_S[0] && pace <= USUAL_PACE_S[1]) return undefined;
-  return `Rows lie ${Number(pace.toPrecision(3))} s apart, which is unusual; check the unit of time in the mapping.`;
+/** A log may have no time column at all: says what to write then. */
+function timeColumn(wanted: string, names: readonly string[], present: readonly string[]): number {
+  try {
+    return findColumn(wanted, names, 'time.column', present);
+  } catch (error) {
+    if (!(error instanceof UserError) || candidates(wanted, names).length > 0) throw error;
+    const mend = `${error.mend ?? ''} For a log without a time column write "time": { "rate": 20 }, its rows per second.`;
+    throw new UserError(error.what, error.where, mend.trim());
+  }
 }
 
 /** Seconds since the first row, for every row that has a time. Throws a UserError where there is no usable time. */
 export function rowTime(table: Table, mapping: Mapping, present: readonly string[]): RowTime {
   if ('rate' in mapping.time) return fromRate(table.rowCount, mapping.time.rate);
   const names = table.columns.map((column) => column.name);
-  const column = table.columns[findColumn(mapping.time.column, names, 'time.column', present)];
+  const column = table.columns[timeColumn(mapping.time.column, names, present)];
   const { rows, stamps, clock } = stampsOf(column, mapping.time.unit, 'time.column');
-  const mended = mendTime(secondsAfter(stamps, stamps[0], clock.unit));
+  const raw = secondsAfter(stamps, stamps[0], clock.unit);
+  const mended = mendTime(raw);
+  refuseNoClock(raw, mended.segments.length, shownColumn(column.name));
   const blank = table.rowCount - stamps.length;
   const notes = [
     ...clock.notes,
     startNote(stamps[0], clock.unit),
     blank > 0 ? `${blank === 1 ? '1 row without a time is' : `${blank} rows without a time are`} left out.` : undefined,
     ...mended.notes,
-    paceNote(mended.time),
+    unusualPace(mended.time, clock.unit, shownColumn(column.name)),
   ].filter((note) => note !== undefined);
   return { ...fromZero(mended), rows, notes, clock: { base: stamps[0], unit: clock.unit } };
 }

@@ -1,3 +1,4 @@
+import { largest, smallest } from '../signal/extremes.ts';
 /** Stretches of a column's course. */
 export const TRACE_POINTS = 32;
 
@@ -25,7 +26,7 @@ export function traceLine(
   }
   const means = Array.from(sums, (sum, bin) => (counts[bin] > 0 ? sum / counts[bin] : null));
   const known = means.filter((mean) => mean !== null);
-  const low = Math.min(...known);
-  const high = Math.max(...known);
+  const low = smallest(known);
+  const high = largest(known);
   return means.map((mean) => (mean === null ? null : high > low ? (mean - low) / (high - low) : 0.5));
 }

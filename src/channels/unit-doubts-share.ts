@@ -51,6 +51,16 @@ function ofBattery(channel: Channel): string | undefined {
   );
 }
 
+/** Ethanol of real blends is none to speak of, or at least this, % by volume (common practice, no source). */
+const LEAST_BLEND = [0.04, 1] as const;
+
+function ofEthanol(channel: Channel): string | undefined {
+  const usual = quantile(channel.values, 0.5);
+  if (usual < LEAST_BLEND[0] || usual >= LEAST_BLEND[1] || channel.max > 1) return undefined;
+  const seen = `reads ${formatNumber(usual, 'ratio')} % in the middle and never more than ${formatNumber(channel.max, 'ratio')} %`;
+  return doubt(channel, seen, `If the column is a share of one: ${mapWith('unit', '"ratio"')}`);
+}
+
 /** Doubts about percentages, engine speed and battery voltage: units a hundred or a thousand apart. */
 export function shareDoubts({ channels }: Recording): string[] {
   const found: (string | undefined)[] = [];
@@ -62,6 +72,8 @@ export function shareDoubts({ channels }: Recording): string[] {
       if (channel) found.push(ofShare(channel));
     }
   }
+  const ethanol = enough(channels, 'ethanol_content');
+  if (ethanol) found.push(ofEthanol(ethanol));
   const battery = enough(channels, 'battery_voltage');
   if (battery) found.push(ofBattery(battery));
   return found.filter((one) => one !== undefined);

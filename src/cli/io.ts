@@ -6,7 +6,7 @@ export interface Io {
   readonly cwd: string;
   readonly stdoutIsTerminal: boolean;
   readonly stderrIsTerminal: boolean;
-  /** Columns of the terminal; undefined where standard output is none. */
+  /** Columns of the terminal; undefined where standard output is none, or does not tell. */
   readonly columns: number | undefined;
   /** Data. */
   readonly out: (text: string) => void;
@@ -25,7 +25,7 @@ export function processIo(): Io {
     cwd: process.cwd(),
     stdoutIsTerminal: stdout !== undefined,
     stderrIsTerminal: stderr !== undefined,
-    columns: stdout?.columns,
+    columns: stdout?.columns || undefined,
     out: writer(STDOUT, stdout),
     err: writer(STDERR, stderr),
   };

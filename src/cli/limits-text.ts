@@ -1,25 +1,15 @@
-import { ANALYSERS } from '../analysers/registry.ts';
-import { effectiveLimits } from '../build-sheet/effective-limits.ts';
-import type { Limit } from '../build-sheet/limit.ts';
-import { parseBuildSheet } from '../build-sheet/read-build-sheet.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { textTable } from '../render/terminal/text-table.ts';
 import { wrap } from '../render/terminal/wrap.ts';
-import { findBuildSheet } from '../run/find-sheets.ts';
+import type { LimitsInForce } from '../run/limits-in-force.ts';
 
-const DEFINITIONS = ANALYSERS.flatMap((analyser) => analyser.meta.limits);
-
-/** Every limit with its source; those of the build sheet are marked. */
-export function limitsText(buildPath: string | undefined, cwd: string, width: number): string {
-  const sheet = findBuildSheet(buildPath, cwd);
-  const limits: Limit[] = sheet
-    ? [...effectiveLimits(DEFINITIONS, parseBuildSheet(sheet.text, sheet.name), sheet.name).values()]
-    : DEFINITIONS.map((definition) => ({ ...definition, from: 'default' }));
-  const rows = limits.map((limit) => [
-    limit.id,
-    level(limit.warn, limit.unit),
-    level(limit.fail, limit.unit),
-    limit.from === 'default' ? limit.source : 'build sheet',
+/** Every limit with where it came from; for those of the build sheet also the default that they stand in place of. */
+export function limitsText({ build, limits }: LimitsInForce, width: number): string {
+  const rows = limits.map(({ id, unit, warn, fail, from, source, default: usual }) => [
+    id,
+    level(warn, unit),
+    level(fail, unit),
+    from === 'default' ? `default: ${source}` : `build sheet; default ${levels(usual.warn, usual.fail, unit)}`,
   ]);
   const columns = [
     { name: 'Limit' },
@@ -27,12 +17,15 @@ export function limitsText(buildPath: string | undefined, cwd: string, width: nu
     { name: 'Fail', align: 'right' as const },
     { name: 'Where from' },
   ];
-  const about = sheet
-    ? `Limits in force for ${sheet.name}: the defaults, and what the build sheet put in their place. A value at or above a limit trips it.`
+  const about = build
+    ? `Limits in force for ${build.file}: the defaults, and what the build sheet put in their place. A value at or above a limit trips it.`
     : 'Default limits: no build sheet was given and none lies here or above. A value at or above a limit trips it.';
   return `${[...wrap(about, width), '', ...textTable(columns, rows, width)].join('\n')}\n`;
 }
 
-function level(value: number | undefined, unit: string): string {
-  return value === undefined ? '–' : formatQuantity(value, unit);
+function level(value: number | null, unit: string): string {
+  return value === null ? '–' : formatQuantity(value, unit);
 }
+
+const levels = (warn: number | null, fail: number | null, unit: string) =>
+  `${level(warn, unit)} / ${level(fail, unit)}`;

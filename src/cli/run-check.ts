@@ -4,10 +4,12 @@ import type { RenderStyle } from '../render/format.ts';
 import { FORMATS } from '../render/formats.ts';
 import { hasCrash } from '../report/answer.ts';
 import { gateIsOpen } from '../report/gate.ts';
+import { redactText } from '../report/redact.ts';
 import { type Outcome, summarise } from '../report/summarise.ts';
 import { checkLogs } from '../run/check-logs.ts';
 import { findLogs } from '../run/find-logs.ts';
 import { sheetFinder } from '../run/find-sheets.ts';
+import { refuseClashes } from '../run/output-clashes.ts';
 import { type OutputWord, planOutputs, prepareOutputs } from '../run/outputs.ts';
 import { selectAnalysers } from '../run/select-analysers.ts';
 import { openSinks } from '../run/sinks.ts';
@@ -17,6 +19,7 @@ import { EXIT, type ExitCode, type Io } from './io.ts';
 import { printMessage } from './print-message.ts';
 import { progressLine } from './progress-line.ts';
 import { VERSION } from './version.ts';
+import { wantsAscii } from './wants-ascii.ts';
 
 const DEFAULT_WIDTH = 80;
 
@@ -29,33 +32,38 @@ export async function runCheck(
   const analysers = selectAnalysers(ANALYSERS, options.only, options.skip);
   const codes = options.dtc === undefined ? [] : parseTroubleCodes(options.dtc, '--dtc');
   const outputs = planOutputs(words, FORMATS, io.cwd);
-  prepareOutputs(outputs);
   const logs = await findLogs(args, io.cwd);
+  const sheets = { map: options.map, build: options.build };
+  refuseClashes(outputs, logs, sheets, io.cwd);
+  prepareOutputs(outputs);
   const style: RenderStyle = {
     width: io.columns ?? (Number(io.env.COLUMNS) || DEFAULT_WIDTH),
     colour: colourLevel(io, options.color),
     failOn: options.failOn,
     quiet: options.quiet,
+    ascii: wantsAscii(io.env),
     several: logs.length > 1,
   };
-  const sinks = await openSinks(outputs, style, io.out);
-  const sheetsFor = sheetFinder({ map: options.map, build: options.build }, io.cwd);
+  const shownLogs = logs.map(({ shown }) => redactText(shown));
+  const sinks = await openSinks(outputs, style, io.out, shownLogs);
+  const sheetsFor = sheetFinder(sheets, io.cwd);
   const progress = progressLine(io, options.progress && style.several, logs.length);
   const tellUnusable =
     !style.several || !outputs.some(({ format, to }) => format.id === 'terminal' && to.kind === 'stdout');
 
   const outcomes: Outcome[] = [];
   const traces = outputs.some(({ format }) => format.drawsTraces);
-  for (const outcome of checkLogs(logs, { version: VERSION, sheetsFor, analysers, codes, traces })) {
+  const courses = !style.quiet && outputs.some(({ format }) => format.drawsCourses);
+  for (const outcome of checkLogs(logs, { version: VERSION, sheetsFor, analysers, codes, traces, courses })) {
     progress.clear();
     if ('unusable' in outcome && tellUnusable) printMessage(io, outcome.unusable.error);
-    if (style.several || 'report' in outcome) for (const sink of sinks) await sink.each(outcome);
+    for (const sink of sinks) await sink.each(outcome);
     outcomes.push('report' in outcome ? { report: outcome.report } : outcome);
     progress.show(outcomes.length);
   }
   progress.clear();
   const summary = summarise(outcomes);
-  if (style.several || summary.reports.length > 0) for (const sink of sinks) await sink.end(summary);
+  for (const sink of sinks) await sink.end(summary);
   return exitCode(outcomes, options);
 }
 

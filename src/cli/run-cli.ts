@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { UserError } from '../kernel/user-error.ts';
+import { printable } from '../render/terminal/printable.ts';
 import { COMMANDS } from './commands.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { printMessage } from './print-message.ts';
@@ -27,6 +28,7 @@ export async function runCli(args: readonly string[], io: Io): Promise<ExitCode>
       getErrHelpWidth: () => io.columns ?? 80,
       getOutHasColors: () => false,
       getErrHasColors: () => false,
+      outputError: (text, write) => write(usageMessage(text)),
     })
     .exitOverride();
   for (const define of COMMANDS) {
@@ -43,6 +45,17 @@ export async function runCli(args: readonly string[], io: Io): Promise<ExitCode>
     else printFault(io, error);
     return EXIT.failed;
   }
+}
+
+const MISSING_LOG = 'Name a log, a folder, a pattern, or - for standard input.';
+
+/** What commander says of wrong usage, as our own messages look, and what to do where it says no more than what is wrong. */
+function usageMessage(text: string): string {
+  const told = text.trimEnd().replace(/^error: /, 'pullgate: ');
+  const path = /unknown command '([^'\n]*[./\\*][^'\n]*)'/.exec(told)?.[1];
+  if (path !== undefined) return `${told}. To assess a log: pullgate check ${printable(path)}\n`;
+  if (/missing required argument 'log'/.test(told)) return `${told}. ${MISSING_LOG}\n`;
+  return `${told}\n${/\(Did you mean|Allowed choices/.test(told) ? '' : 'pullgate --help lists the commands, pullgate COMMAND --help their options.\n'}`;
 }
 
 /** Anything but a UserError is our own slip. The trace helps us, not the person at the keyboard, so it is shown only when asked for. */

@@ -3,6 +3,7 @@ import { dirname, join, resolve } from 'node:path';
 import { UserError } from '../kernel/user-error.ts';
 import { redactText } from '../report/redact.ts';
 import { type Draft, draftLog } from '../run/draft-log.ts';
+import { fileIdentity } from '../run/file-identity.ts';
 import { MAP_FILE } from '../run/find-sheets.ts';
 import { shownPath } from '../run/shown-path.ts';
 import { writeAtomically } from '../run/write-atomically.ts';
@@ -20,6 +21,9 @@ export async function runMap(argument: string, options: MapOptions, io: Io): Pro
   const shown = target === undefined ? '' : shownPath(target, io.cwd);
   if (path !== undefined && existsSync(path) && !options.force) {
     throw new UserError('already there; nothing was written.', shown, 'Move it away, or write over it with --force.');
+  }
+  if (path !== undefined && log.kind === 'file' && fileIdentity(path) === fileIdentity(log.path)) {
+    throw new UserError('this is the log itself and would be written over.', shown, 'Choose another place with --out.');
   }
   const draft = withLog(log.shown, () =>
     draftLog({ name: log.shown, chunks: chunksOf(log) }, { rateHz: options.rate }),

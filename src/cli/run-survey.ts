@@ -6,6 +6,7 @@ import type { SurveyOptions } from './commands/survey.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { chunksOf, findOneLog, withLog } from './one-log.ts';
 import { VERSION } from './version.ts';
+import { wantsAscii } from './wants-ascii.ts';
 
 const DEFAULT_WIDTH = 80;
 
@@ -23,11 +24,4 @@ export async function runSurvey(argument: string, options: SurveyOptions, io: Io
   const width = io.columns ?? (Number(io.env.COLUMNS) || DEFAULT_WIDTH);
   io.out(await renderSurvey(survey, { width, colour: colourLevel(io, options.color), ascii: wantsAscii(io.env) }));
   return EXIT.open;
-}
-
-/** A dumb terminal, or a locale that is set and is not UTF-8, gets ASCII. */
-export function wantsAscii(env: Io['env']): boolean {
-  if (env.TERM === 'dumb') return true;
-  const locale = env.LC_ALL || env.LC_CTYPE || env.LANG;
-  return locale !== undefined && locale !== '' && !/utf-?8/i.test(locale);
 }

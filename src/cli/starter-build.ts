@@ -3,6 +3,7 @@ export const BUILD_STARTER = `// Build sheet: what this car is. Comments are all
 // Every quantity is a text with its unit: "2.0 L", "640 cc/min", "0.9 bar", "12 psi". Pressures are gauge unless written "... abs".
 // Fill in the three lines that say FILL IN. Take the // from any other line that applies: each one lets more be answered.
 {
+  "$schema": "./pullgate.build.schema.json",
   "pullgate": "build/1",
   "title": "Car or job",
   "engine": {

@@ -12,6 +12,7 @@ export const MAP_STARTER = `// Mapping: which column of the log is which channel
 // { "column": "Wideband", "unit": "AFR", "stoich": 14.7 }, { "column": "Retard", "unit": "deg", "scale": -1 }.
 // A unit left out is read from the column's header, else taken as the unit named below.
 {
+  "$schema": "./pullgate.map.schema.json",
   "pullgate": "map/1",
   "title": "Logger and car",
 

@@ -99,6 +99,12 @@ function bound(issue: Issue & { code: 'too_small' | 'too_big' }): string {
   return `It must be ${relation} ${limit}.`;
 }
 
+/** A number that stands in quotes. */
+const unquoted = (found: unknown, expected: string) =>
+  (expected === 'number' || expected === 'int') && typeof found === 'string' && Number.isFinite(Number(found))
+    ? ', without quotes'
+    : '';
+
 /** `schema` is the one that stands at `around`; the issue's path counts from there. */
 function problemsOfIssue(schema: z.core.$ZodType, value: unknown, issue: Issue, around: KeyPath): SettingsProblem[] {
   const path = [...around, ...(issue.path as KeyPath)];
@@ -122,7 +128,13 @@ function problemsOfIssue(schema: z.core.$ZodType, value: unknown, issue: Issue, 
   if (issue.message !== UNTOLD) return [{ path, what, mend: issue.message }];
   switch (issue.code) {
     case 'invalid_type':
-      return [{ path, what, mend: `It must be ${KINDS[issue.expected] ?? issue.expected}.` }];
+      return [
+        {
+          path,
+          what,
+          mend: `It must be ${KINDS[issue.expected] ?? issue.expected}${unquoted(found, issue.expected)}.`,
+        },
+      ];
     case 'invalid_value':
       return [
         {

@@ -11,23 +11,30 @@ export interface SettingsFile {
   readonly placeOf: (path: KeyPath) => { readonly line: number; readonly column: number };
 }
 
-/** By the parser's error number. */
-const SYNTAX: Record<number, string> = {
-  1: 'a character that belongs to nothing',
-  2: 'a number in a form JSON does not know',
-  3: 'a key without quotes or a missing key',
-  4: 'a missing value',
-  5: 'a missing colon',
-  6: 'a missing comma',
-  7: 'a missing }',
-  8: 'a missing ]',
-  9: 'more text after the end',
-  11: 'a comment that does not end',
-  12: 'a text without its closing quote',
-  13: 'a number that does not end',
-  14: 'a broken \\u sequence',
-  15: 'an unknown escape sequence',
-  16: 'a control character inside a text',
+const QUOTES = 'Keys and texts stand in straight double quotes, such as "title".';
+const BRACKETS = 'Give every bracket its partner.';
+const ESCAPES = 'Write a backslash as \\\\.';
+
+/** By the parser's error number: what it met, and how to mend it. */
+const SYNTAX: Record<number, readonly [met: string, mend: string]> = {
+  1: ['a character that belongs to nothing', QUOTES],
+  2: [
+    'a number in a form JSON does not know',
+    'Write it as 0.9, with a point and without a unit, or as a text in quotes.',
+  ],
+  3: ['a key without quotes or a missing key', QUOTES],
+  4: ['a missing value', 'Write a value after the colon.'],
+  5: ['a missing colon', 'Write a colon between key and value.'],
+  6: ['a missing comma before this', 'Write a comma after each entry.'],
+  7: ['a missing }', BRACKETS],
+  8: ['a missing ]', BRACKETS],
+  9: ['more text after the end', 'The file holds one object in { }; take out what stands behind it.'],
+  11: ['a comment that does not end', 'End it with */.'],
+  12: ['a text without its closing quote', 'Close it with " on the same line.'],
+  13: ['a number that does not end', 'Complete it.'],
+  14: ['a broken \\u sequence', ESCAPES],
+  15: ['an unknown escape sequence', ESCAPES],
+  16: ['a control character inside a text', 'Take it out; a tab is written \\t.'],
 };
 
 /** A settings file holds a few kilobytes and a few levels; more is another file, or one made to do harm. */
@@ -86,6 +93,17 @@ export function showPath(path: KeyPath): string {
     .join('');
 }
 
+/** A text in which nothing of JSON stands. */
+function noSettings(text: string, file: string): UserError {
+  const mend = 'A mapping or build sheet is one JSON object in { }; "pullgate init" writes starters.';
+  if (text.trim() === '') return new UserError('the file is empty.', file, mend);
+  const isLog = /^[^\n{]*[,;\t][^\n{]*\r?\n/.test(text);
+  const what = isLog
+    ? 'this looks like a log, not a mapping or build sheet.'
+    : 'this is not valid JSON: no object stands in it.';
+  return new UserError(what, file, isLog ? 'Logs are named without an option: pullgate check LOG.' : mend);
+}
+
 /** Reads JSON with comments. A text that is none is a UserError with line and column; so is a key written twice. */
 export function readSettingsFile(content: string, file: string): SettingsFile {
   const text = content.startsWith('\uFEFF') ? content.slice(1) : content;
@@ -100,16 +118,14 @@ export function readSettingsFile(content: string, file: string): SettingsFile {
   }
   const errors: ParseError[] = [];
   const root = parseTree(text, errors, { allowTrailingComma: true });
-  if (!root) {
-    throw new UserError('the file is empty.', file, 'It holds one JSON object; "pullgate init" writes a starter.');
-  }
+  if (!root) throw noSettings(text, file);
   if (errors.length > 0) {
     const [first] = errors;
-    throw new UserError(
-      `this is not valid JSON: ${SYNTAX[first.error] ?? 'a slip in the notation'}.`,
-      where(first.offset),
-      'Comments and trailing commas are allowed.',
-    );
+    const [met, mend] = SYNTAX[first.error] ?? [
+      'a slip in the notation',
+      'Compare it with what "pullgate init" writes.',
+    ];
+    throw new UserError(`this is not valid JSON: ${met}.`, where(first.offset), mend);
   }
   const bad = findBadKey(root, []);
   if (bad?.path.at(-1) === '__proto__') {

@@ -44,6 +44,15 @@ export function badDialect(name: string, key: string, found: unknown, wanted: st
   );
 }
 
+export function wrongDecimal(name: string, line: number, given: '.' | ','): UserError {
+  const [found, told] = given === '.' ? ['commas', 'a point'] : ['points', 'a comma'];
+  return new UserError(
+    `the numbers have decimal ${found}, and the dialect says ${told}.`,
+    atLine(name, line),
+    'Correct "dialect.decimalChar" in the mapping, or leave it out.',
+  );
+}
+
 export function noDataRows(name: string, headerLine: number | undefined): UserError {
   return new UserError(
     'there is a header but no data row below it.',

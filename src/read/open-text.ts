@@ -1,5 +1,6 @@
 import { createHash, type Hash } from 'node:crypto';
 import { UserError } from '../kernel/user-error.ts';
+import { refuseOtherText } from './other-text.ts';
 import type { ReadSource } from './read-options.ts';
 import { detectEncoding, type TextEncoding } from './text-encoding.ts';
 
@@ -49,6 +50,7 @@ export function openText(source: ReadSource, givenEncoding: string | undefined):
     );
   }
   const encoding = detectEncoding(head.subarray(0, ENCODING_HEAD_BYTES), givenEncoding, source.name);
+  refuseOtherText(head.subarray(0, ENCODING_HEAD_BYTES), source.name);
 
   function* chunks(): Generator<Uint8Array> {
     const { transcoder } = encoding;

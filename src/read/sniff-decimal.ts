@@ -25,3 +25,19 @@ export function sniffDecimal(cells: Iterable<string>, delimiter: string): Decima
   if (comma > point) return ',';
   return comma === 0 && point === 0 && unclear > 0 && delimiter !== ',' ? ',' : '.';
 }
+
+const GROUPED = /^[-+]?[1-9]\d{0,2}(?:[.,]\d{3})+$/;
+const DECIMAL = /^[-+]?\d+[.,]\d+$/;
+/** Fewer cells than this may be texts that only look like numbers. */
+const FEWEST_AGAINST = 5;
+
+/** Whether sample cells speak against the decimal character given: several are decimal numbers under the other one alone, and none under it. */
+export function contradictsDecimal(cells: Iterable<string>, given: DecimalChar): boolean {
+  const other = given === '.' ? ',' : '.';
+  let against = 0;
+  for (const cell of cells) {
+    if (cell.includes(given)) return false;
+    if (cell.includes(other) && DECIMAL.test(cell) && !GROUPED.test(cell)) against++;
+  }
+  return against >= FEWEST_AGAINST;
+}

@@ -9,10 +9,11 @@ import {
   noHeader,
   singleColumn,
   tooManyColumns,
+  wrongDecimal,
 } from './layout-errors.ts';
 import { isSpaced, type RowDialect } from './papaparse-rows.ts';
 import type { DialectOverride } from './read-options.ts';
-import { sniffDecimal } from './sniff-decimal.ts';
+import { contradictsDecimal, sniffDecimal } from './sniff-decimal.ts';
 import { countDelimiters, DELIMITERS, sniffDelimiter } from './sniff-delimiter.ts';
 import { type HeaderPlace, placeHeader } from './sniff-header.ts';
 import { trimCell } from './trim-cell.ts';
@@ -181,6 +182,10 @@ export function sniffLayout(
   const sample = records
     .slice(place.next, place.next + SAMPLE_ROWS)
     .filter((record) => !isBlank(record) && !isComment(record));
+  const cells = sample.flatMap((record) => record.cells);
+  if (override.decimalChar !== undefined && contradictsDecimal(cells, override.decimalChar)) {
+    throw wrongDecimal(name, dataLine, override.decimalChar);
+  }
   const firstName = names?.cells[0] ?? '';
   const commentsLikely = commentSeen || !firstName.startsWith(prefix);
   const units = place.units < 0 ? undefined : records[place.units];
@@ -188,12 +193,7 @@ export function sniffLayout(
     delimiter,
     rows: { ...rows, spaced: names !== undefined && isSpaced(names.text, rows.delimiter, rows.quoteChar) },
     aligned: delimiter === ' ',
-    decimalChar:
-      override.decimalChar ??
-      sniffDecimal(
-        sample.flatMap((record) => record.cells),
-        delimiter,
-      ),
+    decimalChar: override.decimalChar ?? sniffDecimal(cells, delimiter),
     commentPrefix: override.commentPrefix !== undefined || commentsLikely ? prefix : '',
     commentSeen,
     skipRows: (names ?? records[place.next]).line - 1,

@@ -13,8 +13,10 @@ import { assembleReport } from '../report/assemble.ts';
 import { causesOf } from '../report/causes/causes-of.ts';
 import { suggestedCorrections } from '../report/corrections.ts';
 import { nextStepReport } from '../report/next-step-schema.ts';
+import { type PullCourses, pullCourses } from '../report/pull-courses.ts';
 import { type PullTraces, pullTraces } from '../report/pull-traces.ts';
 import type { Report } from '../report/report-schema.ts';
+import { refuseWrongRedline } from './build-fits-log.ts';
 import type { LogInput } from './log-input.ts';
 import { namingFiles, readMapped } from './read-mapped.ts';
 import { sha256 } from './sha256.ts';
@@ -24,10 +26,20 @@ export function assessLog(input: LogInput): Report {
   return assess(input).report;
 }
 
-/** The same, and what to draw of each pull. */
-export function assessLogWithTraces(input: LogInput): { report: Report; traces: PullTraces[] } {
+/** The same, and what text can draw of the pulls in which something was found. */
+export function assessLogWithCourses(input: LogInput): { report: Report; courses: PullCourses | undefined } {
   const { report, drive, build } = assess(input);
-  return { report, traces: pullTraces(drive, build) };
+  return { report, courses: pullCourses(drive, build, report) };
+}
+
+/** The same, and what to draw of each pull. */
+export function assessLogWithTraces(input: LogInput): {
+  report: Report;
+  courses: PullCourses | undefined;
+  traces: PullTraces[];
+} {
+  const { report, drive, build } = assess(input);
+  return { report, courses: pullCourses(drive, build, report), traces: pullTraces(drive, build) };
 }
 
 function assess(input: LogInput): { report: Report; drive: Drive; build: Build } {
@@ -44,6 +56,7 @@ function assess(input: LogInput): { report: Report; drive: Drive; build: Build }
       columnNames,
     }),
   );
+  namingFiles(input, () => refuseWrongRedline(build, recording, input.build.name));
   const drive = segmentDrive(recording, build);
   const context = { build, limits, codes };
   const answers = analysers.map((analyser) => answer(analyser, drive, context));

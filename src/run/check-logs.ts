@@ -2,7 +2,7 @@ import type { Analyser } from '../analysers/analyser.ts';
 import { UserError } from '../kernel/user-error.ts';
 import { redactText } from '../report/redact.ts';
 import type { Outcome } from '../report/summarise.ts';
-import { assessLog, assessLogWithTraces } from './assess-log.ts';
+import { assessLog, assessLogWithCourses, assessLogWithTraces } from './assess-log.ts';
 import { fileChunks, stdinChunks } from './file-chunks.ts';
 import { fileError } from './file-error.ts';
 import type { LogSource } from './find-logs.ts';
@@ -15,6 +15,8 @@ export interface CheckSettings {
   readonly codes: readonly string[];
   /** Whether a format draws the pulls. */
   readonly traces?: boolean;
+  /** Whether a format draws their courses in text. */
+  readonly courses?: boolean;
 }
 
 /** Assesses log after log, in the order given. An unusable one is told in its place and the rest goes on. */
@@ -30,10 +32,11 @@ export function* checkLogs(logs: readonly LogSource[], settings: CheckSettings):
   }
 }
 
-function checkLog(log: LogSource, { version, sheetsFor, analysers, codes, traces }: CheckSettings): Outcome {
+function checkLog(log: LogSource, { version, sheetsFor, analysers, codes, traces, courses }: CheckSettings): Outcome {
   if (log.kind === 'none') throw log.error;
-  const { mapping, build } = sheetsFor(log);
+  const { mapping, build, mappingsNear } = sheetsFor(log);
   const chunks = log.kind === 'stdin' ? stdinChunks() : fileChunks(log.path);
-  const input = { name: log.shown, chunks, mapping, build, version, analysers, codes };
-  return traces ? assessLogWithTraces(input) : { report: assessLog(input) };
+  const input = { name: log.shown, chunks, mapping, mappingsNear, build, version, analysers, codes };
+  if (traces) return assessLogWithTraces(input);
+  return courses ? assessLogWithCourses(input) : { report: assessLog(input) };
 }

@@ -16,11 +16,11 @@ function openRegular(path: string): number {
   throw Object.assign(new Error(`${path} is no regular file`), { code: 'EFTYPE', syscall: 'open' });
 }
 
-/** The text of a small file: a mapping or a build sheet. */
-export function textOfFile(path: string): string {
+/** The whole of a small file: a mapping or a build sheet. */
+export function bytesOfFile(path: string): Buffer {
   const descriptor = openRegular(path);
   try {
-    return readFileSync(descriptor, 'utf8');
+    return readFileSync(descriptor);
   } finally {
     closeSync(descriptor);
   }

@@ -1,9 +1,10 @@
 import { readdirSync, statSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import { compareText } from '../kernel/compare-text.ts';
-import { nearNames } from '../kernel/near-name.ts';
 import { UserError } from '../kernel/user-error.ts';
 import { fileError } from './file-error.ts';
+import { isLogName } from './log-name.ts';
+import { missingPath, noLogsIn } from './missing-path.ts';
 import { shownPath } from './shown-path.ts';
 
 /** A log to assess, or what stands in its place where an argument leads to none. */
@@ -32,13 +33,12 @@ async function logsOf(arg: string, cwd: string): Promise<LogSource[]> {
   try {
     if (!statSync(path).isDirectory()) return [{ kind: 'file', path, shown }];
     const found = csvFilesIn(path).map((inside) => fileSource(path, arg, inside, cwd));
-    const mend = 'Name a folder that holds logs, or the log itself.';
-    return found.length > 0 ? found : [none(shown, 'there is no *.csv file in this folder or below it.', mend)];
+    return found.length > 0 ? found : [refused(shown, noLogsIn(path, shown))];
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT')
-      return /[*?[{(!]/.test(arg) ? globbed(arg, cwd) : [missing(arg, cwd)];
+      return /[*?[{(!]/.test(arg) ? globbed(arg, cwd) : [refused(shown, missingPath(arg, cwd))];
     const told = fileError(error, shown);
-    if (told instanceof UserError) return [{ kind: 'none', shown, error: told }];
+    if (told instanceof UserError) return [refused(shown, told)];
     throw error;
   }
 }
@@ -56,7 +56,7 @@ function csvFilesIn(folder: string, below = ''): string[] {
       if (entry.isDirectory()) {
         return entry.name.startsWith('.') || entry.name === 'node_modules' ? [] : csvFilesIn(folder, inside);
       }
-      return /(?<!\.findings)\.csv$/i.test(entry.name) && !entry.name.startsWith('.') ? [inside] : [];
+      return isLogName(entry.name) && !entry.name.startsWith('.') ? [inside] : [];
     });
 }
 
@@ -65,26 +65,18 @@ async function globbed(pattern: string, cwd: string): Promise<LogSource[]> {
   const found = globSync([pattern], { cwd, onlyFiles: true, expandDirectories: false }).sort(compareText);
   if (found.length === 0)
     return [
-      none(pattern, 'no file matches this pattern.', 'Check the pattern; quote it so that the shell leaves it alone.'),
+      refused(
+        pattern,
+        new UserError(
+          'no file matches this pattern.',
+          pattern,
+          'Check the pattern; quote it so that the shell leaves it alone.',
+        ),
+      ),
     ];
   return found.map((file) => ({ kind: 'file', path: resolve(cwd, file), shown: shownPath(file, cwd) }));
 }
 
-function missing(arg: string, cwd: string): LogSource {
-  const shown = shownPath(arg, cwd);
-  const near = nearNames(shown.split('/').at(-1) ?? shown, siblings(dirname(resolve(cwd, arg))), 2);
-  const mend = near.length > 0 ? `Did you mean ${near.map((name) => `"${name}"`).join(' or ')}?` : 'Check the path.';
-  return none(shown, 'there is no such file or folder.', mend);
-}
-
-function siblings(folder: string): string[] {
-  try {
-    return readdirSync(folder);
-  } catch {
-    return [];
-  }
-}
-
-function none(shown: string, what: string, mend: string): LogSource {
-  return { kind: 'none', shown, error: new UserError(what, shown, mend) };
+function refused(shown: string, error: UserError): LogSource {
+  return { kind: 'none', shown, error };
 }

@@ -1,10 +1,9 @@
 import { dirname, resolve } from 'node:path';
-import { textOfFile } from './file-chunks.ts';
-import { fileError } from './file-error.ts';
 import type { LogSource } from './find-logs.ts';
 import { MAP_FILE } from './find-sheets.ts';
 import type { SheetText } from './log-input.ts';
 import { nearestFile } from './nearest-file.ts';
+import { sheetText } from './sheet-text.ts';
 import { shownPath } from './shown-path.ts';
 
 /** The mapping given, else the nearest above the log (for standard input, above the working directory); undefined where there is none. */
@@ -12,9 +11,5 @@ export function findMapping(given: string | undefined, log: LogSource, cwd: stri
   const path = given ?? nearestFile(log.kind === 'file' ? dirname(log.path) : cwd, MAP_FILE);
   if (path === undefined) return undefined;
   const name = shownPath(path, cwd);
-  try {
-    return { text: textOfFile(resolve(cwd, path)), name };
-  } catch (error) {
-    throw fileError(error, name);
-  }
+  return { text: sheetText(resolve(cwd, path), name), name };
 }

@@ -13,6 +13,8 @@ export interface LogInput {
   readonly chunks: Iterable<Uint8Array>;
   /** Left out: the columns are guessed, and the report says so. */
   readonly mapping?: SheetText | undefined;
+  /** Without a mapping: files nearby that may be meant as one. */
+  readonly mappingsNear?: readonly string[] | undefined;
   readonly build: SheetText;
   readonly version: string;
   /** Left out: all. */

@@ -1,5 +1,5 @@
 import { accessSync, constants, mkdirSync, statSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { UserError } from '../kernel/user-error.ts';
 import type { Format } from '../render/format.ts';
 import { fileError } from './file-error.ts';
@@ -51,7 +51,20 @@ function pairByOrder(
   return planned.map(({ format, to = { kind: 'stdout' } }) => ({ format, to }));
 }
 
+/** Endings that promise a kind of file that no format gives, and what comes near. */
+const FOREIGN: Readonly<Record<string, string>> = {
+  pdf: 'Write a page with --format html and print it into a PDF.',
+  xlsx: 'Write --format csv, which spreadsheets open.',
+  xls: 'Write --format csv, which spreadsheets open.',
+  ods: 'Write --format csv, which spreadsheets open.',
+  docx: 'Write --format markdown or html.',
+};
+
 function formatOfFile(out: string | undefined, known: readonly Format[]): Format {
+  const ending = /\.([a-z]+)$/i.exec(out ?? '')?.[1].toLowerCase() ?? '';
+  if (Object.hasOwn(FOREIGN, ending)) {
+    throw new UserError(`there is no format for .${ending}.`, out, FOREIGN[ending]);
+  }
   return known.find((format) => out?.toLowerCase().endsWith(`.${format.extension}`)) ?? known[0];
 }
 
@@ -59,6 +72,23 @@ const PAIR = 'Write each --out right after its --format.';
 
 function count(formats: readonly Format[]): string {
   return formats.length === 1 ? 'one format' : `${formats.length} formats`;
+}
+
+/** A file that will be written. */
+interface OutputFile {
+  readonly path: string;
+  readonly shown: string;
+}
+
+/** Every file of one output: the one, or in a folder one for each log in turn, and with several logs their summary last. */
+export function outputFiles({ format, to }: Output, shownLogs: readonly string[]): OutputFile[] {
+  if (to.kind === 'stdout') return [];
+  if (to.kind === 'file') return [{ path: to.path, shown: to.shown }];
+  const summary = `summary.${format.inFolder ?? format.extension}`;
+  const taken = new Set([summary]);
+  const paths = shownLogs.map((log) => fileInFolder(to.path, log, format, taken));
+  const all = shownLogs.length > 1 ? [...paths, join(to.path, summary)] : paths;
+  return all.map((path) => ({ path, shown: join(to.shown, basename(path)) }));
 }
 
 /** Makes folders and refuses what cannot be written, before any work is done. */
@@ -69,7 +99,10 @@ export function prepareOutputs(outputs: readonly Output[]): void {
       if (to.kind === 'folder') mkdirSync(to.path, { recursive: true });
       accessSync(to.kind === 'folder' ? to.path : dirname(to.path), constants.W_OK);
     } catch (error) {
-      throw fileError(error, to.shown);
+      const noFolder = to.kind === 'file' && (error as NodeJS.ErrnoException).code === 'ENOENT';
+      throw noFolder
+        ? new UserError('the folder that this would go into is not there.', to.shown, 'Make the folder first.')
+        : fileError(error, to.shown);
     }
   }
 }

@@ -47,7 +47,7 @@ export function readMapped(input: LogInput): MappedTable {
     const table = read(mayBeGuessed);
     const { mapping, notes } = namingFiles(input, () => guessMapping(table));
     const source = { title: 'guessed from the column names', sha256: sha256(JSON.stringify(mapping)), guessed: true };
-    return { table, mapping, source: { ...source, notes }, columnNames: [...names] };
+    return { table, mapping, source: { ...source, notes: [...unusedNote(input), ...notes] }, columnNames: [...names] };
   }
   const mapping = parseMapping(sheet.text, sheet.name);
   const table = read(columnsWanted(mapping), {
@@ -57,6 +57,15 @@ export function readMapped(input: LogInput): MappedTable {
   });
   const source = { title: mapping.title ?? sheet.name, sha256: sha256(sheet.text), guessed: false, notes: [] };
   return { table, mapping, source, columnNames: [...names] };
+}
+
+/** A mapping that lies about under a name that is not looked for. */
+function unusedNote({ mappingsNear: [near] = [] }: LogInput): string[] {
+  return near === undefined
+    ? []
+    : [
+        `${near} lies nearby and is not used: only pullgate.map.json is found by itself. If it is the mapping, give it with --map.`,
+      ];
 }
 
 /** What goes wrong between table and recording knows no files: says which log and which mapping it was. */

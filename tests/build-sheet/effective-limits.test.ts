@@ -61,23 +61,31 @@ describe('effectiveLimits', () => {
     [{ zzz: { warn: '80 %' } }, 'b.json, limits: there is no limit "zzz". "pullgate limits" lists them.'],
     [
       { 'injector-duty.peak': { warn: '80 kPa' } },
-      'b.json, limits["injector-duty.peak"].warn: "80 kPa" is no percent. Write it as for example "92 %".',
+      'b.json, limits["injector-duty.peak"].warn: "80 kPa" is no percent. Write it as for example "85 %".',
     ],
     [
       { 'injector-duty.peak': { warn: '80' } },
-      'limits["injector-duty.peak"].warn: "80" has no unit. Write it as for example "92 %".',
+      'limits["injector-duty.peak"].warn: "80" has no unit. Write it as for example "85 %".',
     ],
     [
       { 'injector-duty.peak': { warn: '95 %' } },
-      'b.json, limits["injector-duty.peak"]: warn at 95 lies above fail at 92. One of them is the default. Give both, warn first.',
+      'b.json, limits["injector-duty.peak"]: warn at 95 % lies above fail at 92 % (the default). Write both, the lower one as warn.',
     ],
     [
       { 'injector-duty.peak': { warn: '95 %', fail: '90 %' } },
-      'warn at 95 lies above fail at 90. Give both, warn first.',
+      'warn at 95 % lies above fail at 90 %. Write both, the lower one as warn.',
     ],
     [{ 'boost-spike.height': { warn: '7 kPa abs' } }, 'limits["boost-spike.height"].warn: "7 kPa abs" is absolute.'],
     [{ 'injector-duty.peak': { warm: '80 %' } }, '"warm" is not a key that can stand here. Did you mean "warn"?'],
-    [{ 'injector-duty.peak': { warn: 80 } }, 'found the number 80. It must be a text in quotes.'],
+    [
+      { 'injector-duty.peak': { warn: 80 } },
+      'found the number 80. Write it as a text with its unit, for example "80 %"',
+    ],
+    [
+      { 'injector-duty.peak': { warn: '0.8 %' } },
+      '"0.8 %" is less than one per cent, and the default is 85 %. If it is a share of one, write "80 %".',
+    ],
+    [{ 'boost-spike.height': { fail: '0 kPa' } }, 'limits["boost-spike.height"].fail: "0 kPa" trips on every log.'],
     [{ toString: { warn: '80 %' } }, 'there is no limit "toString".'],
   ])('%o is refused', (written, message) => {
     expect(() => limits(written)).toThrow(message);

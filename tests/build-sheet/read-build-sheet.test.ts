@@ -243,6 +243,12 @@ describe('parseBuildSheet', () => {
     ['{ "a": 1', 'this is not valid JSON: a missing }.'],
     ['{ "pullgate": "build/1", "pullgate": "build/1" }', '"pullgate" is written twice. Keep one of the two.'],
     ['{ "pullgate": "map/1" }', 'b: this is a mapping, not a build sheet. Give it with --map.'],
+    ['{ "pullgate": "summary/1" }', 'b: this is a summary of pullgate, not a build sheet.'],
+    ['Time (s),RPM\n0,800\n', 'b: this looks like a log, not a mapping or build sheet.'],
+    [
+      '{ "title": 1 "b": 2 }',
+      'b:1:14: this is not valid JSON: a missing comma before this. Write a comma after each entry.',
+    ],
     ['{ "pullgate": "build/9", "engine": {} }', 'pullgate: found "build/9".'],
     ['{ "__proto__": { "engine": 1 } }', '"__proto__" is not a key that can stand here.'],
     ['{ "pullgate": "build/1", "constructor": {} }', '"constructor" is not a key that can stand here.'],
@@ -256,6 +262,31 @@ describe('parseBuildSheet', () => {
     };
     expect(schema.properties.injectors.properties?.flow.description).toContain('Example: "640 cc/min"');
     expect(schema.properties.boost.description).toBe('Boost and its control.');
+  });
+});
+
+describe('quantities that cannot be meant', () => {
+  const engine = { displacement: '2.0 L', cylinders: 4, redline: '6900 rpm' };
+  const told = (part: object) => () =>
+    parseBuildSheet(JSON.stringify({ pullgate: 'build/1', engine, ...part }), 'b.json');
+
+  it.each([
+    [{ fuel: { ethanol: '0.85 %' } }, '"0.85 %" is less than one per cent. If it is a share of one, write "85 %"'],
+    [{ engine: { ...engine, redline: '999 rpm' } }, '"999 rpm" cannot be right here. An example: "6900 rpm".'],
+    [{ engine: { ...engine, redline: '20001 rpm' } }, 'cannot be right here'],
+    [{ engine: { ...engine, displacement: '39 cc' } }, 'cannot be right here'],
+  ])('%j', (part, message) => {
+    expect(told(part)).toThrow(message);
+  });
+
+  it.each([
+    { fuel: { ethanol: '0 %' } },
+    { fuel: { ethanol: '1 %' } },
+    { engine: { ...engine, redline: '1000 rpm' } },
+    { engine: { ...engine, redline: '20000 rpm' } },
+    { engine: { ...engine, displacement: '50 cc' } },
+  ])('but %j may', (part) => {
+    expect(told(part)).not.toThrow();
   });
 });
 

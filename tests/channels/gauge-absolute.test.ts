@@ -28,6 +28,22 @@ describe('where the air pressure is from', () => {
     expect(channelOf(recording, 'manifold_pressure').values[70]).toBeCloseTo(kpaAt(70, 95), 5);
   });
 
+  it('not a channel that cannot be air pressure: then the next in turn, and the note says so', () => {
+    const absolute = { column: 'MAP', unit: 'kPa', reference: 'absolute' };
+    const withBaro = (baro: number, from: number) =>
+      csvOf('t,RPM,MAP,Baro', 100, (i) => [i * 0.1, rpmAt(i + from), kpaAt(i + from, 84), baro]);
+    const of = (baro: number, from: number, options = {}) =>
+      recordingOf(withBaro(baro, from), map(absolute, { barometric_pressure: 'Baro' }), options).barometric;
+    for (const baro of [0, 255]) {
+      expect(of(baro, 0, { barometricKpa: 95 })).toMatchObject({ kpa: 84, source: 'engine-off manifold pressure' });
+      expect(of(baro, 20, { barometricKpa: 95 })).toMatchObject({ kpa: 95, source: 'build sheet' });
+      expect(of(baro, 20)).toMatchObject({ kpa: 101.325, source: 'standard atmosphere' });
+      expect(of(baro, 20).note).toMatch(
+        /^The logged barometric pressure .* is not used\. Air pressure taken as 101\.3 kPa/,
+      );
+    }
+  });
+
   it('manifold pressure with the engine off', () => {
     const recording = recordingOf(
       log('MAP', (i) => kpaAt(i, 84)),

@@ -57,6 +57,14 @@ const MISTAKES: readonly Case[] = [
     '"unit": "lambda"',
   ],
   [
+    'ethanol as a share of one',
+    'ethanol_content',
+    (_, i) => 0.8 + (i % 5) / 100,
+    { unit: '%' },
+    { unit: 'ratio' },
+    '"unit": "ratio"',
+  ],
+  [
     'absolute as gauge',
     'manifold_pressure',
     manifold,

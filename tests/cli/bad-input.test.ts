@@ -131,7 +131,7 @@ const CASES: readonly (readonly [wrong: string, files: Files, args: string, told
     'place that cannot be written',
     log(GOOD_LOG),
     'log.csv -o no/such/x.json',
-    /no\/such\/x\.json: there is no such file or folder/,
+    /no\/such\/x\.json: the folder that this would go into is not there/,
   ],
   ['two formats for one place', log(GOOD_LOG), 'log.csv -f json -f terminal', /cannot share standard output/],
   ['unknown verdict for --fail-on', log(GOOD_LOG), 'log.csv --fail-on wrn', /Allowed choices are warn, fail, never/],

@@ -7,18 +7,12 @@ import { parseBuildSheet } from '../../src/build-sheet/read-build-sheet.ts';
 import { CHANNEL_IDS } from '../../src/channels/catalogue.ts';
 import { parseMapping } from '../../src/channels/read-mapping.ts';
 import { runProgram } from './run-program.ts';
-import { BUILD, workspace } from './workspace.ts';
+import { workspace } from './workspace.ts';
 
 vi.setConfig({ testTimeout: 60_000 });
 
 const empty = workspace({});
-const shop = workspace({
-  'pullgate.build.json': { ...BUILD, limits: { 'injector-duty.peak': { warn: '80 %', fail: '90 %' } } },
-});
-afterAll(() => {
-  empty.remove();
-  shop.remove();
-});
+afterAll(() => empty.remove());
 const run = (args: string, cwd = empty.path) => runProgram(args.split(' '), { cwd });
 
 describe('help and version', () => {
@@ -58,32 +52,19 @@ describe('explain', () => {
   });
 });
 
-describe('limits', () => {
-  it('are the defaults without a build sheet', () => {
-    const { stdout, status } = run('limits');
-    expect(status).toBe(0);
-    expect(stdout).toContain('Default limits');
-    for (const { meta } of ANALYSERS) for (const { id } of meta.limits) expect(stdout).toContain(id);
-  });
-
-  it('say what the build sheet put in their place', () => {
-    const { stdout } = run('limits', shop.path);
-    expect(stdout).toMatch(/^injector-duty\.peak +80\.0 % +90\.0 % +build sheet$/m);
-    expect(stdout).toMatch(/^fuel-trim\.level +8\.0 % +15\.0 % +common practice, no source$/m);
-    expect(run(`limits -b ${join(shop.path, 'pullgate.build.json')}`).stdout).toBe(stdout);
-  });
-
-  it('end 2 for a build sheet that is not there', () => {
-    expect(run('limits -b nope.json')).toMatchObject({ status: 2, stdout: '' });
-  });
-});
-
 describe('init', () => {
   it('writes starters that hold once they are filled in, and never before', () => {
     const here = workspace({});
     expect(run('init', here.path).status).toBe(0);
     const build = readFileSync(join(here.path, 'pullgate.build.json'), 'utf8');
     const map = readFileSync(join(here.path, 'pullgate.map.json'), 'utf8');
+    for (const [text, kind] of [
+      [build, 'build'],
+      [map, 'map'],
+    ]) {
+      const [, named] = /"\$schema": "\.\/([\w.]+)"/.exec(text) ?? [];
+      expect(readFileSync(join(here.path, named), 'utf8')).toBe(run(`schema ${kind}`).stdout);
+    }
     expect(() => parseBuildSheet(build, 'starter')).toThrow(/3 problems/);
     const filled = build
       .replace('"FILL IN, for example 2.0 L"', '"1.8 L"')
@@ -110,28 +91,5 @@ describe('init', () => {
     expect(run('init --force', here.path).status).toBe(0);
     expect(readFileSync(join(here.path, 'pullgate.map.json'), 'utf8')).toContain('map/1');
     here.remove();
-  });
-});
-
-describe('schema', () => {
-  it.each([
-    ['build', 'engine'],
-    ['map', 'channels'],
-  ])('%s is a JSON Schema with descriptions', (kind, key) => {
-    const { stdout, status } = run(`schema ${kind}`);
-    const schema = JSON.parse(stdout) as { $schema: string; properties: Record<string, { description?: string }> };
-    expect(status).toBe(0);
-    expect(schema.$schema).toContain('json-schema.org');
-    expect(schema.properties[key].description).toBeTruthy();
-  });
-
-  it('report covers one log and several', () => {
-    const { stdout } = run('schema report');
-    expect(stdout).toContain('report/1');
-    expect(stdout).toContain('summary/1');
-  });
-
-  it('ends 2 for any other', () => {
-    expect(run('schema maps')).toMatchObject({ status: 2, stdout: '' });
   });
 });

@@ -10,7 +10,18 @@ export interface Ended {
 export const PROGRAM = resolve(import.meta.dirname, '../../bin/pullgate.js');
 
 /** Variables that change what is printed, taken out so that the tests run the same everywhere. */
-const UNSET = ['FORCE_COLOR', 'NO_COLOR', 'COLUMNS', 'COLORTERM', 'NODE_EXTRA_CA_CERTS', 'PULLGATE_DEBUG'];
+const UNSET = [
+  'FORCE_COLOR',
+  'NO_COLOR',
+  'COLUMNS',
+  'COLORTERM',
+  'NODE_EXTRA_CA_CERTS',
+  'PULLGATE_DEBUG',
+  'LC_ALL',
+  'LC_CTYPE',
+  'LANG',
+  'TERM',
+];
 
 export function cleanEnv(extra: Record<string, string> = {}): NodeJS.ProcessEnv {
   const kept = Object.entries(process.env).filter(([name]) => !UNSET.includes(name));

@@ -16,14 +16,18 @@ describe('how much colour', () => {
     [{ NO_COLOR: '' }, 1],
     [{ NO_COLOR: '1', FORCE_COLOR: '1' }, 1],
     [{ FORCE_COLOR: '0' }, 0],
+    [{ FORCE_COLOR: '2', TERM: 'dumb' }, 2],
     [{ FORCE_COLOR: '3' }, 3],
+    [{ FORCE_COLOR: '', TERM: 'xterm-256color' }, 2],
   ])('%j on a terminal: %i', (env, expected) => {
     expect(level(env)).toBe(expected);
   });
 
   it('is none in a pipe unless forced, and none where refused', () => {
     expect(level({ TERM: 'xterm-256color' }, false)).toBe(0);
-    expect(level({ FORCE_COLOR: '' }, false)).toBe(1);
+    expect(level({ FORCE_COLOR: 'true' }, false)).toBe(1);
+    expect(level({ FORCE_COLOR: '' }, false)).toBe(0);
+    expect(level({ FORCE_COLOR: '', NO_COLOR: '1' })).toBe(0);
     expect(level({ FORCE_COLOR: '1' }, true, false)).toBe(0);
   });
 });

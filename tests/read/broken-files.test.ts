@@ -23,7 +23,7 @@ const REFUSED: [string, string, RegExp, RegExp][] = [
   ['unterminated-quote.csv', 'unterminated-quote.csv, line 3', /never closed/, /Close the quote/],
   ['text-behind-quote.csv', 'text-behind-quote.csv, line 3', /text behind its closing quote/, /written twice/],
   ['no-numbers.csv', 'no-numbers.csv', /no cell of the file reads as a number/, /dialect\.decimalChar/],
-  ['html-page.csv', 'html-page.csv', /no cell of the file reads as a number/, /Check that this is a log/],
+  ['html-page.csv', 'html-page.csv', /a web page or another marked-up text/, /Export the log as CSV/],
   ['no-header.csv', 'no-header.csv, line 1', /no row of column names/, /dialect\.skipRows/],
   [
     'unquoted-decimal-commas.csv',

@@ -49,7 +49,7 @@ describe('finding logs', () => {
   it('says what is missing and what is near', async () => {
     expect(await errors('a/1.cvs', 'empty')).toEqual([
       'a/1.cvs: there is no such file or folder. Did you mean "1.csv"?',
-      'empty: there is no *.csv file in this folder or below it. Name a folder that holds logs, or the log itself.',
+      'empty: there is no *.csv file in this folder or below it. If notes.txt is the log, name it: empty/notes.txt.',
     ]);
   });
 

@@ -24,7 +24,39 @@ describe('mapping and build sheet of a log', () => {
     expect(sheetFinder(none, shop.path)(log('other/run.csv'))).toEqual({
       mapping: undefined,
       build: { text: 'other build', name: 'other/pullgate.build.json' },
+      mappingsNear: [],
     });
+  });
+
+  it('says what lies nearby under another name', () => {
+    const here = workspace({
+      'pullgate.build.json': 'x',
+      'a.map.json': '',
+      'b/c.map.json': '',
+      'b/pullgate.map.schema.json': '',
+      'node_modules/d.map.json': '',
+    });
+    const run = { kind: 'file', path: join(here.path, 'run.csv'), shown: 'run.csv' } as const;
+    expect(sheetFinder(none, here.path)(run).mappingsNear).toEqual(['a.map.json', 'b/c.map.json']);
+    here.remove();
+  });
+
+  it.each([
+    ['utf-8 with a mark', Buffer.from('\ufeff"ü"')],
+    ['utf-16le', Buffer.from('\ufeff"ü"', 'utf16le')],
+    ['utf-16be', Buffer.from('\ufeff"ü"', 'utf16le').swap16()],
+  ])('are read as %s', (_, bytes) => {
+    const here = workspace({ 'pullgate.build.json': bytes });
+    expect(findBuildSheet(undefined, here.path)?.text.replace('\ufeff', '')).toBe('"ü"');
+    here.remove();
+  });
+
+  it('in another encoding are refused by name', () => {
+    const here = workspace({ 'pullgate.build.json': Buffer.from('"\xfc"', 'latin1') });
+    expect(() => findBuildSheet(undefined, here.path)).toThrow(
+      'pullgate.build.json: this is not UTF-8 text. Save it as',
+    );
+    here.remove();
   });
 
   it('are those given, seen from the working directory', () => {

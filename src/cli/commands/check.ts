@@ -1,4 +1,4 @@
-import { Option } from 'commander';
+import { InvalidArgumentError, Option } from 'commander';
 import { FORMATS, formatNamed } from '../../render/formats.ts';
 import { FAIL_ON, type FailOn } from '../../report/gate.ts';
 import type { OutputWord } from '../../run/outputs.ts';
@@ -17,13 +17,13 @@ export interface CheckOptions {
   readonly progress: boolean;
 }
 
-const list = (value: string, before: readonly string[] = []) => [
-  ...before,
-  ...value
-    .split(',')
-    .map((id) => id.trim())
-    .filter(Boolean),
-];
+function list(value: string, before: readonly string[] = []): string[] {
+  if (value.trimEnd().endsWith(',')) {
+    throw new InvalidArgumentError('It ends with a comma: write the list without blanks, such as fuel-trim,mixture.');
+  }
+  const ids = value.split(',').map((id) => id.trim());
+  return [...before, ...ids.filter(Boolean)];
+}
 
 export const defineCheck: DefineCommand = (program, io, exit) => {
   const words: OutputWord[] = [];

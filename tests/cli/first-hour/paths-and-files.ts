@@ -1,0 +1,126 @@
+import { BUILD, GOOD_LOG, MAPPING } from '../workspace.ts';
+import { log, NAMES } from './changed-log.ts';
+import type { Mistake } from './mistake.ts';
+
+export const PATHS: readonly Mistake[] = [
+  [
+    'wrong folder in the path',
+    { 'logs/run.csv': GOOD_LOG },
+    'check log/run.csv',
+    2,
+    ['no folder "log" on the way', 'Did you mean "logs"?'],
+  ],
+  ['wrong name of the file', {}, 'check rum.csv', 2, ['no such file or folder', 'Did you mean "run.csv"?']],
+  [
+    'a folder without logs',
+    { 'photos/a.png': '' },
+    'check photos',
+    2,
+    ['no *.csv file in this folder', 'Name a folder that holds logs'],
+  ],
+  [
+    'a log with another ending in a folder',
+    { 'd/run.log': GOOD_LOG },
+    'check d',
+    2,
+    ['no *.csv file', 'name it: d/run.log'],
+  ],
+  ['no command', {}, 'run.csv', 2, ["unknown command 'run.csv'", 'pullgate check run.csv']],
+  ['no log', {}, 'check', 2, ["missing required argument 'log'", 'Name a log, a folder']],
+  ['a blank in a list', {}, 'check run.csv --only fuel-trim, mixture', 2, ['ends with a comma', 'without blanks']],
+  ['unknown analyser', {}, 'check run.csv --only boost', 2, ['no analyser "boost"', 'Did you mean "boost-creep"']],
+  ['unknown format', {}, 'check run.csv -f pdf', 2, ['no format "pdf"', 'Formats are: terminal, json']],
+  ['a file that no format gives', {}, 'check run.csv -o report.pdf', 2, ['no format for .pdf', 'print it into a PDF']],
+  [
+    'several formats and no place',
+    {},
+    'check run.csv -f json -f html',
+    2,
+    ['cannot share standard output', 'Write each --out right after its --format'],
+  ],
+  [
+    'a folder for the report that is not there',
+    {},
+    'check run.csv -o out/x.json',
+    2,
+    ['out/x.json: the folder', 'is not there', 'Make the folder first'],
+  ],
+  [
+    'the report over the log',
+    {},
+    'check run.csv -f json -o run.csv',
+    2,
+    ['run.csv: this is a log of this run', 'Choose another place with --out'],
+  ],
+];
+
+export const WRONG_FILES: readonly Mistake[] = [
+  ['mapping as build sheet', {}, 'check run.csv -b pullgate.map.json', 2, ['a mapping, not a build sheet', '--map']],
+  [
+    'build sheet as mapping',
+    {},
+    'check run.csv -m pullgate.build.json',
+    2,
+    ['a build sheet, not a mapping', '--build'],
+  ],
+  ['log as mapping', {}, 'check run.csv -m run.csv', 2, ['looks like a log, not a mapping', 'without an option']],
+  ['mapping as log', {}, 'check pullgate.map.json', 2, ['a mapping, not a log', 'Give it with --map']],
+  [
+    'report as log',
+    { 'r.json': '{\n  "pullgate": "report/1" }' },
+    'check r.json',
+    2,
+    ['a report of pullgate, not a log', 'Name the log'],
+  ],
+  [
+    'report as mapping',
+    { 'r.json': '{ "pullgate": "report/1" }' },
+    'check run.csv -m r.json',
+    2,
+    ['a report of pullgate', '--map'],
+  ],
+  ['empty log', log(''), 'check run.csv', 2, ['the file is empty', 'logger had stopped']],
+  ['header only', log(`${NAMES.join(',')}\n`), 'check run.csv', 2, ['no data row', 'logger was recording']],
+  [
+    'spreadsheet',
+    log(Buffer.from(`PK\x03\x04${'\x14\0abc'.repeat(90)}`, 'latin1')),
+    'check run.csv',
+    2,
+    ['an Excel workbook', 'Export the log as CSV'],
+  ],
+  [
+    'binary log',
+    log(Buffer.from(Array.from({ length: 5000 }, (_, i) => (i * 37) % 256))),
+    'check run.csv',
+    2,
+    ['binary data', 'Export the log as CSV'],
+  ],
+  [
+    'web page',
+    log('<!DOCTYPE html>\n<p>Session over, 14 s</p>\n'),
+    'check run.csv',
+    2,
+    ['a web page', 'Export the log as CSV'],
+  ],
+  [
+    'no build sheet',
+    { 'pullgate.build.json': undefined },
+    'check run.csv',
+    2,
+    ['no build sheet was given', 'pullgate init'],
+  ],
+  [
+    'build sheet in another folder',
+    { 'pullgate.build.json': undefined, 'set/pullgate.build.json': BUILD },
+    'check run.csv',
+    2,
+    ['no build sheet was given', '--build set/pullgate.build.json'],
+  ],
+  [
+    'mapping under another name',
+    { 'pullgate.map.json': undefined, 'my.map.json': MAPPING },
+    'check run.csv',
+    0,
+    ['No mapping file was given', 'my.map.json lies nearby and is not used', 'give it with --map'],
+  ],
+];
