@@ -1,46 +1,62 @@
-import type { Corrections } from './correction-bands.ts';
+import type { Report, Summary } from '../report/report-schema.ts';
+import type { CorrectionCell, Corrections } from './correction-bands.ts';
+import { cellText } from './csv.ts';
+import type { Renderer } from './format.ts';
 
-const HEAD = [
-  'source',
-  'idle',
-  'rpm_from',
-  'rpm_to',
-  'load_from',
-  'load_to',
-  'load_unit',
-  'error_percent',
-  'low_percent',
-  'high_percent',
-  'samples',
-  'seconds',
-  'factor',
-  'limited',
-  'why_none',
-] as const;
-
-/** Suggested corrections as text by RFC 4180, a line per cell; `factor` is empty where none is suggested. */
-export function correctionsCsv({ axis, cells }: Corrections): string {
-  const rows = cells.map((cell) => [
-    cell.source,
-    cell.idle,
-    cell.rpm?.[0],
-    cell.rpm?.[1],
-    cell.load?.[0],
-    cell.load?.[1],
-    cell.load ? axis?.unit : undefined,
-    cell.error,
-    cell.low,
-    cell.high,
-    cell.samples,
-    cell.seconds,
-    cell.factor,
-    cell.limited,
-    cell.why,
-  ]);
-  return [HEAD, ...rows].map((row) => `${row.map(field).join(',')}\r\n`).join('');
+interface Row {
+  readonly report: Report;
+  readonly corrections: Corrections;
+  readonly cell: CorrectionCell;
 }
 
-function field(value: string | number | boolean | null | undefined): string {
-  const text = String(value ?? '');
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+type Value = string | number | boolean | null | undefined;
+
+/**
+ * Columns in order. What has to be known before a factor is used stands in every row, and not in a comment above them: RFC 4180 has no
+ * comments, so a parser would take one for the header, and sorting, filtering or copying rows in a spreadsheet would leave it behind.
+ */
+const COLUMNS: readonly (readonly [string, (row: Row) => Value])[] = [
+  ['log', ({ report }) => report.log.file],
+  ['gate', ({ report }) => report.gate],
+  ['source', ({ cell }) => cell.source],
+  ['idle', ({ cell }) => cell.idle],
+  ['rpm_from', ({ cell }) => cell.rpm?.[0]],
+  ['rpm_to', ({ cell }) => cell.rpm?.[1]],
+  ['load_from', ({ cell }) => cell.load?.[0]],
+  ['load_to', ({ cell }) => cell.load?.[1]],
+  ['load_name', ({ cell, corrections }) => (cell.load ? corrections.axis?.name : undefined)],
+  ['load_unit', ({ cell, corrections }) => (cell.load ? corrections.axis?.unit : undefined)],
+  ['error_percent', ({ cell }) => cell.error],
+  ['low_percent', ({ cell }) => cell.low],
+  ['high_percent', ({ cell }) => cell.high],
+  ['samples', ({ cell }) => cell.samples],
+  ['seconds', ({ cell }) => cell.seconds],
+  ['factor', ({ cell }) => cell.factor],
+  ['limited', ({ cell }) => cell.limited],
+  ['why_none', ({ cell }) => cell.why],
+  ['caution', ({ corrections }) => corrections.caution],
+  ['notes', ({ corrections }) => corrections.notes.join(' ')],
+  ['log_sha256', ({ report }) => report.log.sha256],
+  ['mapping_sha256', ({ report }) => report.mapping.sha256],
+  ['build_sha256', ({ report }) => report.build.sha256],
+  ['pullgate_version', ({ report }) => report.tool.version],
+];
+
+/** Suggested corrections, a row a cell, as RFC 4180 has it and safe to open in a spreadsheet; the header alone where there are none. */
+export function correctionsCsvRenderer(): Renderer {
+  return { each: () => '', end: (summary) => lines(summary).join('') };
+}
+
+function lines({ reports }: Summary): string[] {
+  const rows = reports.flatMap((report): Row[] => {
+    const { corrections } = report;
+    return corrections ? corrections.cells.map((cell) => ({ report, corrections, cell })) : [];
+  });
+  const texts = rows.map((row) => COLUMNS.map(([, value]) => text(value(row))));
+  return [COLUMNS.map(([name]) => name), ...texts].map((line) => `${line.join(',')}\r\n`);
+}
+
+/** A factor that is not suggested is empty, which no program reads as a number. */
+function text(value: Value): string {
+  return cellText(typeof value === 'boolean' ? String(value) : (value ?? undefined));
 }

@@ -10,6 +10,8 @@ export interface RenderStyle {
   readonly colour: 0 | 1 | 2 | 3;
   readonly failOn: FailOn;
   readonly quiet: boolean;
+  /** Draw with ASCII only. */
+  readonly ascii?: boolean;
   /** Whether the run covers more than one log. */
   readonly several: boolean;
 }
@@ -29,6 +31,8 @@ export interface Format {
   readonly title: string;
   /** Set where the format draws the pulls. */
   readonly drawsTraces?: boolean;
+  /** Set where the format draws courses of the pulls in text. */
+  readonly drawsCourses?: boolean;
   /** Loads what the format needs, and only then. */
   readonly open: (style: RenderStyle) => Promise<Renderer>;
 }

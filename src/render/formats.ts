@@ -8,6 +8,7 @@ export const FORMATS: readonly Format[] = [
     id: 'terminal',
     extension: 'txt',
     title: 'text for people',
+    drawsCourses: true,
     open: async (style) => (await import('./terminal/render-terminal.ts')).terminalRenderer(style),
   },
   {
@@ -35,6 +36,13 @@ export const FORMATS: readonly Format[] = [
     open: async (style) => (await import('./markdown.ts')).markdownRenderer(style),
   },
   {
+    // Before csv: the first format whose extension fits tells what goes into a file.
+    id: 'corrections-csv',
+    extension: 'corrections.csv',
+    title: 'suggested corrections of fuelling, a row a cell, for trained people',
+    open: async () => (await import('./corrections-csv.ts')).correctionsCsvRenderer(),
+  },
+  {
     id: 'csv',
     extension: 'csv',
     inFolder: 'findings.csv',
@@ -54,9 +62,13 @@ export function formatNamed(id: string): Format {
   const format = FORMATS.find((candidate) => candidate.id === id);
   if (format) return format;
   const ids = FORMATS.map((candidate) => candidate.id);
+  const byExtension = FORMATS.find(({ extension }) => extension === id.replace(/^\./, '').toLowerCase());
+  const meant = byExtension
+    ? `Files that end in .${byExtension.extension} hold "${byExtension.id}".`
+    : didYouMean(id, ids);
   throw new UserError(
     `There is no format "${id}".`,
     '--format',
-    [didYouMean(id, ids), `Formats are: ${ids.join(', ')}.`].filter(Boolean).join(' '),
+    [meant, `Formats are: ${ids.join(', ')}.`].filter(Boolean).join(' '),
   );
 }

@@ -7,6 +7,7 @@ import type { AnalyserAnswer, Report, Summary } from '../report/report-schema.ts
 import type { Renderer, RenderStyle } from './format.ts';
 import { gateReason } from './gate-words.ts';
 import { placeList } from './place-list.ts';
+import { printable } from './terminal/printable.ts';
 import { limitWords, measuredWords } from './terminal/words.ts';
 import { xmlAttribute, xmlText } from './xml-text.ts';
 
@@ -101,7 +102,7 @@ function findingsText(answer: AnalyserAnswer): string {
 function findingLines({ id, verdict, title, measured, limit, reasoning, where, next }: Finding): string[] {
   return [
     `${id} ${verdict}: ${title}`,
-    ...(measured ? [`  measured: ${measuredWords(measured)}`] : []),
+    ...(measured ? [`  measured: ${measuredWords(measured, limit)}`] : []),
     ...(limit ? [`  limit: ${limitWords(limit)} (${limit.source})`] : []),
     ...(where.length > 0 ? [`  where: ${placeList(where)}`] : []),
     ...reasoning.map((line) => `  because: ${line}`),
@@ -134,7 +135,7 @@ function suiteLines({ name, properties, cases, out }: Suite, id: number): string
     ),
     '    </properties>',
     ...cases.flatMap((one) => caseLines(one, name)),
-    `    <system-out>${xmlText(out)}</system-out>`,
+    `    <system-out>${xmlText(seen(out))}</system-out>`,
     '    <system-err></system-err>',
     '  </testsuite>',
   ];
@@ -146,12 +147,17 @@ function caseLines({ name, outcome, type, message, detail }: Case, log: string):
   const child =
     outcome === 'skipped'
       ? `      <skipped${attributes({ message })}/>`
-      : `      <${outcome}${attributes({ type, message })}>${xmlText(detail)}</${outcome}>`;
+      : `      <${outcome}${attributes({ type, message })}>${xmlText(seen(detail))}</${outcome}>`;
   return [`${head}>`, child, '    </testcase>'];
 }
 
 function attributes(values: Readonly<Record<string, string>>): string {
   return Object.entries(values)
-    .map(([key, value]) => ` ${key}="${xmlAttribute(value)}"`)
+    .map(([key, value]) => ` ${key}="${xmlAttribute(printable(value))}"`)
     .join('');
+}
+
+/** Hidden and control characters made plain, line by line. */
+function seen(text: string): string {
+  return text.split('\n').map(printable).join('\n');
 }

@@ -1,7 +1,16 @@
-import { formatNumber, formatQuantity } from '../kernel/format-number.ts';
+import { formatNumber } from '../kernel/format-number.ts';
 import type { Report } from '../report/report-schema.ts';
 import { loadBand, speedBand } from './correction-bands.ts';
 import { markdownTable, markdownText as md } from './markdown-text.ts';
+import {
+  beyondWords,
+  intervalWords,
+  MET_AT,
+  metAtWords,
+  projectedWords,
+  standingWords,
+  stepLead,
+} from './next-step-words.ts';
 
 /** What would explain the warnings and failures together, the best supported first. */
 export function causeLines({ causes = [] }: Report): string[] {
@@ -14,23 +23,26 @@ export function causeLines({ causes = [] }: Report): string[] {
 }
 
 /** What the next step of boost would do, and which limit is met first. */
-export function nextStepLines({ nextStep, gate }: Report): string[] {
+export function nextStepLines({ nextStep }: Report): string[] {
   if (!nextStep) return [];
-  const { settledBoost, boost, from, summary, projections, open } = nextStep;
-  const shown = (value: number | null, unit: string) => (value === null ? 'no end' : formatNumber(value, unit));
-  const rows = projections.map(({ title, unit, now, next, limit, standing }) => [
-    md(title),
-    md(unit),
-    shown(now.value, unit),
-    shown(next.value, unit),
-    `${shown(next.low, unit)} to ${shown(next.high, unit)}`,
-    limit ? formatNumber(limit.value, unit) : '',
-    standing === 'no-limit' ? '' : standing,
-  ]);
-  const names = ['What', 'Unit', 'Now', 'At the next step', '90 % interval', 'Limit', 'Standing'];
+  const { hold, projections, open } = nextStep;
+  const rows = projections.map((projection) => {
+    const { title, unit, now, next, limit } = projection;
+    return [
+      md(title),
+      md(unit),
+      projectedWords(now.value, unit),
+      projectedWords(next.value, unit),
+      intervalWords(projection),
+      limit ? formatNumber(limit.value, unit) : '',
+      metAtWords(projection, nextStep),
+      standingWords(projection),
+    ];
+  });
+  const names = ['What', 'Unit', 'Now', 'At the next step', '90 % interval', 'Limit', MET_AT, 'Standing'];
   return [
-    ...(gate === 'fail' ? ['**Not before what fails above is mended and logged again.**', ''] : []),
-    `From ${formatQuantity(settledBoost, 'kPa')} to ${formatQuantity(boost, 'kPa')} of settled boost (${from === 'build sheet' ? 'from the build sheet' : 'proposed here'}). ${md(summary)}`,
+    ...(hold === undefined ? [] : [`**${md(hold)}**`, '']),
+    md([stepLead(nextStep), ...beyondWords(nextStep)].join(' ')),
     ...(rows.length > 0
       ? [
           '',

@@ -1,15 +1,25 @@
 import type { Finding } from '../analysers/finding.ts';
-import { formatNumber, formatQuantity } from '../kernel/format-number.ts';
+import { formatNumber } from '../kernel/format-number.ts';
 import type { FailOn } from '../report/gate.ts';
 import { readsOpen } from '../report/gate-reading.ts';
-import { decidingFindings, graveFindings, leadFinding, nextSteps } from '../report/key-findings.ts';
+import { decidingFindings, graveFindings, leadFinding } from '../report/key-findings.ts';
+import { nextSteps } from '../report/next-steps.ts';
 import type { Report, Summary } from '../report/report-schema.ts';
 import type { Renderer, RenderStyle } from './format.ts';
 import { GUESSED_CAUTION, gateReason, gateTitle, tally } from './gate-words.ts';
 import { causeLines, correctionLines, nextStepLines } from './markdown-outlook.ts';
 import { markdownCode as code, markdownTable, markdownText as md } from './markdown-text.ts';
 import { placeList } from './place-list.ts';
-import { countWords, limitWords, measuredWords, rpmWords, spanWords, VERDICT_WORDS } from './terminal/words.ts';
+import {
+  countWords,
+  limitWords,
+  measuredCell,
+  measuredWords,
+  requiredTitle,
+  rpmWords,
+  spanWords,
+  VERDICT_WORDS,
+} from './terminal/words.ts';
 
 const TOP_PLACES = 3;
 
@@ -19,7 +29,7 @@ export function markdownRenderer({ failOn, several }: Pick<RenderStyle, 'failOn'
     each: () => '',
     end: (summary) => {
       const reports = summary.reports.map((report) => reportLines(report, failOn).join('\n'));
-      const parts = several ? [summaryLines(summary, failOn).join('\n'), ...reports] : reports;
+      const parts = several || reports.length === 0 ? [summaryLines(summary, failOn).join('\n'), ...reports] : reports;
       return `${parts.join('\n\n---\n\n')}\n`;
     },
   };
@@ -32,8 +42,8 @@ function summaryLines(summary: Summary, failOn: FailOn): string[] {
     ...reports.map((report) => [
       `**${VERDICT_WORDS[report.gate]}**`,
       inCell(code(report.log.file)),
-      decidingFindings(report)
-        .map(({ answer }) => md(answer.title))
+      [...decidingFindings(report).map(({ answer }) => answer), ...(report.requiredOpen ?? [])]
+        .map(({ title }) => md(title))
         .join(', '),
     ]),
     ...unusable.map(({ file, error }) => ['**NOT READ**', inCell(code(file)), md(error)]),
@@ -54,7 +64,7 @@ function reportLines(report: Report, failOn: FailOn): string[] {
     '',
     `**${VERDICT_WORDS[report.gate]}.** ${gateReason(report, open)} ${tally(report)}`,
     ...(report.mapping.guessed ? ['', `> **Caution.** ${GUESSED_CAUTION}`] : []),
-    ...section('Why', reasonsOnce(report)),
+    ...section('Why', [...reasonsOnce(report), ...missingAnswers(report)]),
     ...section(
       'What next',
       nextSteps(report).map((step, i) => `${i + 1}. ${md(step)}`),
@@ -91,8 +101,14 @@ function reasonsOnce(report: Report): string[] {
   );
 }
 
+function missingAnswers({ requiredOpen = [] }: Report): string[] {
+  return requiredOpen.flatMap(({ title, why }) => [`- **OPEN** ${md(requiredTitle(title))}`, `  - ${md(why)}`]);
+}
+
 function reasonLines({ id, verdict, title, measured, limit, where, reasoning, causes }: Finding): string[] {
-  const numbers = [...(measured ? [measuredWords(measured)] : []), ...(limit ? [limitWords(limit)] : [])].join('; ');
+  const numbers = [...(measured ? [measuredWords(measured, limit)] : []), ...(limit ? [limitWords(limit)] : [])].join(
+    '; ',
+  );
   const evidence = causes.map((cause) => {
     const told = [...cause.for.map((text) => `for: ${text}`), ...cause.against.map((text) => `against: ${text}`)];
     return `  - Possible cause: ${md(cause.cause + (told.length > 0 ? ` (${told.join('; ')})` : ''))}`;
@@ -108,11 +124,12 @@ function reasonLines({ id, verdict, title, measured, limit, where, reasoning, ca
 
 function answerTable(report: Report): string[] {
   const rows = report.analysers.map((answer) => {
-    const { measured, limit } = leadFinding(answer) ?? {};
+    const finding = leadFinding(answer);
+    const { limit } = finding ?? {};
     return [
       VERDICT_WORDS[answer.verdict],
       md(answer.title),
-      measured ? md(formatQuantity(measured.value, measured.unit)) : '',
+      md(measuredCell(finding)),
       limit?.warn === undefined ? '' : md(formatNumber(limit.warn, limit.unit)),
       limit?.fail === undefined ? '' : md(formatNumber(limit.fail, limit.unit)),
     ];

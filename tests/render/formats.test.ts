@@ -11,11 +11,20 @@ describe('formats', () => {
     expect(new Set(FORMATS.map((format) => format.extension)).size).toBe(FORMATS.length);
   });
 
+  it.each([
+    ['xml', 'junit'],
+    ['md', 'markdown'],
+    ['txt', 'terminal'],
+    ['.XML', 'junit'],
+  ])('asked for by the ending of their files, %s, are named: %s', (ending, id) =>
+    expect(() => formatNamed(ending)).toThrow(`hold "${id}". Formats are:`),
+  );
+
   it('are found by id; an unknown one is told with those there are', () => {
     expect(formatNamed('json').id).toBe('json');
     expect(() => formatNamed('jsn')).toThrow(UserError);
     expect(() => formatNamed('jsn')).toThrow(
-      'Did you mean "json"? Formats are: terminal, json, ndjson, junit, markdown, csv, html.',
+      'Did you mean "json"? Formats are: terminal, json, ndjson, junit, markdown, corrections-csv, csv, html.',
     );
   });
 });

@@ -1,9 +1,10 @@
-import { formatNumber, formatQuantity } from '../../kernel/format-number.ts';
+import { formatNumber } from '../../kernel/format-number.ts';
 import { leadFinding } from '../../report/key-findings.ts';
 import type { Report } from '../../report/report-schema.ts';
 import { placeList } from '../place-list.ts';
+import { measuredCell } from '../terminal/words.ts';
 import { limitGauge } from './limit-gauge.ts';
-import { html, type Markup } from './markup.ts';
+import { type Content, html, type Markup } from './markup.ts';
 import { htmlTable } from './table.ts';
 import { verdictMark } from './verdict-mark.ts';
 
@@ -23,11 +24,11 @@ export function answerTable({ analysers }: Report): Markup {
     ],
     rows: analysers.map((answer) => {
       const finding = leadFinding(answer);
-      const { measured, limit } = finding ?? {};
+      const { limit } = finding ?? {};
       return [
         answer.title,
         verdictMark(answer.verdict),
-        measured && formatQuantity(measured.value, measured.unit),
+        measuredCell(finding),
         limit?.warn !== undefined && formatNumber(limit.warn, limit.unit),
         limit?.fail !== undefined && formatNumber(limit.fail, limit.unit),
         finding && limitGauge(finding),
@@ -43,7 +44,7 @@ export function passes({ analysers }: Report): Markup {
     .filter(({ verdict }) => verdict === 'pass')
     .map(({ title, summary, findings }) => {
       const detectable = [...new Set(findings.flatMap((finding) => finding.detectable ?? []))];
-      return html`<li><b>${title}:</b> ${summary}${detectable.map((text) => ` Detectable: ${text}`)}</li>
+      return html`<li><b>${title}:</b> ${summary}${detectable.length > 0 && html` Detectable: ${lines(detectable)}`}</li>
 `;
     });
   return list(items);
@@ -57,10 +58,17 @@ export function openQuestions({ analysers }: Report): Markup {
     const why = open.flatMap(({ reasoning }) => reasoning);
     const told = why.length > 0 ? why : answer.verdict === 'not-assessed' ? [answer.summary] : [];
     const needs = answer.needs.length > 0 && html` <b>Would help:</b> ${answer.needs.join('; ')}.`;
-    return html`<li><b>${answer.title}:</b> ${told.join(' ')}${needs}</li>
+    return html`<li><b>${answer.title}:</b> ${lines(told)}${needs}</li>
 `;
   });
   return list(items);
+}
+
+const FEW = 2;
+
+/** A few sentences in a row, more of them as a list. */
+function lines(texts: readonly string[]): Content {
+  return texts.length > FEW ? html`<ul>${texts.map((text) => html`<li>${text}</li>`)}</ul>` : texts.join(' ');
 }
 
 export function list(items: readonly Markup[]): Markup {

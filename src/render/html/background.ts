@@ -3,6 +3,7 @@ import { formatNumber } from '../../kernel/format-number.ts';
 import type { Report } from '../../report/report-schema.ts';
 import { countWords } from '../terminal/words.ts';
 import { list } from './answers.ts';
+import { unitWords } from './figure-box.ts';
 import { html, type Markup } from './markup.ts';
 import { htmlTable } from './table.ts';
 
@@ -21,7 +22,7 @@ function dataTable({ title, columns, rows }: DataTable): Markup {
     caption: title,
     label: title,
     columns: columns.map(({ name, unit }, i) => ({
-      name: UNSAID.includes(unit) ? name : `${name} (${unit})`,
+      name: UNSAID.includes(unit) ? name : `${name} (${unitWords(unit)})`,
       number: !rows.some((row) => typeof row[i] === 'string'),
       words: rows.some((row) => String(row[i] ?? '').length > SENTENCE),
     })),
@@ -49,7 +50,7 @@ export function channelTable({ channels }: Report): Markup {
     rows: channels.map(({ id, column, unit, rate, coverage, min, max }) => [
       id,
       html`<bdi>${column}</bdi>`,
-      unit,
+      unitWords(unit),
       number(rate, 'Hz'),
       Math.round(coverage * 100),
       number(min, unit),

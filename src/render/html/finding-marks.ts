@@ -43,24 +43,13 @@ export function findingMarks(report: Report, traces: PullTraces): FindingMark[] 
         verdict: finding.verdict,
         label,
         timeS: [place.start, place.end] as const,
-        rpm: place.rpm ?? rpmAt(drawn, place),
+        rpm: rpmAt(drawn, place),
       }));
   });
 }
 
 /** Over several pulls the measured value belongs to one of them alone. */
 const inOnePull = ({ where }: Finding) => new Set(where.map(({ pull }) => pull)).size < 2;
-
-export const MOST_LABELS = 3;
-
-/** Labels that one picture carries at most, over all pulls. */
-export function labelRows(report: Report, all: readonly PullTraces[], id: TrackId): number {
-  const rows = all.map((traces) => {
-    const marks = findingMarks(report, traces).filter(({ track }) => track === id);
-    return new Set(marks.map(({ label }) => label)).size;
-  });
-  return Math.min(MOST_LABELS, Math.max(0, ...rows));
-}
 
 /** Grave findings of a pull that no picture shows. */
 export function unshownFindings(report: Report, traces: PullTraces): Finding[] {
@@ -70,11 +59,12 @@ export function unshownFindings(report: Report, traces: PullTraces): Finding[] {
     .filter(({ where }) => where.some(({ pull }) => pull === traces.pull));
 }
 
-/** Engine speeds that the track saw within a place, or nearest to it. */
-function rpmAt({ lines }: TraceTrack, { start, end }: Place): Range {
+/** Engine speeds that the track saw within a place, so that both pictures shade the same stretch; else those the finding names. */
+function rpmAt({ lines }: TraceTrack, { start, end, rpm }: Place): Range {
   const points = lines[0].runs.flat();
   const inside = points.filter(([timeS]) => timeS >= start && timeS <= end);
+  if (inside.length < 2 && rpm) return rpm;
   const nearest = points.toSorted((a, b) => Math.abs(a[0] - start) - Math.abs(b[0] - start)).slice(0, 1);
-  const speeds = (inside.length > 0 ? inside : nearest).map(([, rpm]) => rpm);
-  return [Math.min(...speeds), Math.max(...speeds)];
+  const speeds = (inside.length > 0 ? inside : nearest).map(([, speed]) => speed);
+  return [Math.min(...speeds, ...(rpm ?? [])), Math.max(...speeds, ...(rpm ?? []))];
 }

@@ -20,7 +20,7 @@ ${facts.map(({ name, value }) => html`<dt>${name}</dt><dd>${value}</dd>`)}
 ${sources.map(({ name, title, sha256 }) => html`<dt>${name}</dt><dd><bdi>${title}</bdi> <code>SHA-256 ${sha256}</code></dd>`)}
 <dt>Gate</dt><dd><b>${gateTitle(readsOpen(report, failOn))}</b>, ${verdictMark(gate)} over all</dd>
 </dl>
-${heading(frame, 2, 'Answers')}<ul class="short">${verdicts.map(({ verdict, question, measured }) => html`<li>${verdictMark(verdict)} ${question}${measured && `, ${measuredWords(measured)}`}</li>`)}</ul>
+${heading(frame, 2, 'Answers')}<ul class="short">${verdicts.map(({ verdict, question, measured, limit }) => html`<li>${verdictMark(verdict)} ${question}${measured && `, ${measuredWords(measured, limit)}`}</li>`)}</ul>
 ${heading(frame, 2, 'Done')}${checks(done.map((text) => ({ text, done: true })))}
 ${heading(frame, 2, 'Open')}${open.length > 0 ? checks(open.map((text) => ({ text, done: false }))) : html`<p>Nothing.</p>`}
 <p class="fine"><b>Limits used</b> (* set by the build sheet, the others are defaults): ${limits(record)}</p>

@@ -20,8 +20,8 @@ export function limitGauge({ verdict, measured, limit }: Finding): Markup {
   const tick = (point: number | undefined, kind: string) =>
     point === undefined ? NOTHING : html`<path class="limit ${kind}" d="M${x(point)} 3V${HEIGHT - 1}"/>`;
   const [left, right] = [x(Math.min(0, value)), x(Math.max(0, value))];
-  return html`<svg class="gauge" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${`${measuredWords(measured)}; ${limitWords(limit)}`}">
-<path class="rail" d="M2 ${MIDDLE}H${WIDTH - 2}"/>
+  return html`<svg class="gauge" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${`${measuredWords(measured, limit)}; ${limitWords(limit)}`}">
+<path class="rail" d="M2 ${MIDDLE}H${WIDTH - 2}${bottom < 0 ? `M${x(0)} ${MIDDLE - 8}v16` : ''}"/>
 <rect class="bar ${verdict}" x="${left}" y="${MIDDLE - 4}" width="${Math.max(1, Math.round((right - left) * 10) / 10)}" height="8"/>
 ${high > low ? html`<path class="whisker" d="M${x(low)} ${MIDDLE}H${x(high)}M${x(low)} ${MIDDLE - 3}v6M${x(high)} ${MIDDLE - 3}v6"/>` : NOTHING}
 ${tick(limit.warn, 'warn')}${tick(limit.fail, 'fail')}</svg>`;

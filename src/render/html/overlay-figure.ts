@@ -1,15 +1,26 @@
-import { formatNumber } from '../../kernel/format-number.ts';
 import type { PullTraces, TrackId } from '../../report/pull-traces.ts';
 import type { Report } from '../../report/report-schema.ts';
-import { AXIS, FIGURE_WIDTH, HEADER, PLOT_LEFT, PLOT_RIGHT, tenth, textWidth, unitWords } from './figure-box.ts';
+import {
+  AXIS,
+  FIGURE_RIGHT,
+  FIGURE_WIDTH,
+  HEADER,
+  PLOT_LEFT,
+  PLOT_RIGHT,
+  tenth,
+  textWidth,
+  unitWords,
+} from './figure-box.ts';
+import { levelLines, limitLines } from './level-lines.ts';
 import { linePath } from './line-path.ts';
 import { linearScale } from './linear-scale.ts';
 import { html, type Markup, NOTHING } from './markup.ts';
 import { bottomAxis, crossGrid, valueGrid } from './plot-frame.ts';
-import { trackDomain, trackLimit, Y_TICKS } from './track-domain.ts';
-import { spots } from './track-plot.ts';
+import { trackDomain, trackLimit } from './track-domain.ts';
+import { visibleRuns } from './visible-runs.ts';
 
 const HEIGHT = 220;
+const Y_TICKS = 5;
 const MOST_NAMED = 6;
 
 /** One quantity of all pulls over engine speed, in one plot; each pull has its own dashes and its number at its end. */
@@ -32,12 +43,11 @@ export function overlayFigure(report: Report, all: readonly PullTraces[], track:
   const x = linearScale([Math.floor(low / 100) * 100, Math.ceil(high / 100) * 100 + 100], [PLOT_LEFT, PLOT_RIGHT]);
   const y = linearScale(trackDomain(track, all, limit), [bottom, top]);
   const paths = shown.map(({ pull, line }, i) => {
-    const drawn = spots(line, { across: 'rpm', x, y, pullS: [pull.startS, pull.endS] });
+    const drawn = visibleRuns(line, { across: 'rpm', x, y, pullS: [pull.startS, pull.endS] });
     const end = drawn.flat().at(-1);
     return html`<path class="line s${i % 6}" d="${linePath(drawn)}"/>${end && shown.length > MOST_NAMED && html`<text class="number s${i % 6}" x="${tenth(end[0] + 4)}" y="${tenth(end[1] + 4)}">${pull.pull}</text>`}
 `;
   });
-  const levels = found.levels.filter(({ value }) => value >= y.domain[0] && value <= y.domain[1]);
   const title = `${found.title} of ${shown.length === 1 ? 'the pull' : `all ${shown.length} pulls`}`;
   return html`<svg class="figure" viewBox="0 0 ${FIGURE_WIDTH} ${bottom + AXIS}" role="img" aria-labelledby="${id}-t ${id}-d">
 <title id="${id}-t">${title} over engine speed</title>
@@ -48,27 +58,15 @@ ${key(
   top - 12,
 )}
 ${crossGrid(x, top, bottom)}${valueGrid(y, Y_TICKS)}
-${(
-  [
-    ['warn', limit.warn],
-    ['fail', limit.fail],
-  ] as const
-).map(
-  ([kind, value]) =>
-    value !== undefined &&
-    value >= y.domain[0] &&
-    value <= y.domain[1] &&
-    html`<path class="limit ${kind}" d="M${PLOT_LEFT} ${tenth(y.at(value))}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(y.at(value) - 3)}">${kind} at ${value}</text>`,
-)}
-${levels.map(({ label, role, value }) => html`<path class="level ${role}" d="M${PLOT_LEFT} ${tenth(y.at(value))}H${PLOT_RIGHT}"/><text class="note" x="${PLOT_LEFT + 4}" y="${tenth(y.at(value) - 3)}">${label} ${formatNumber(value, 'kPa')}</text>`)}
-${paths}${bottomAxis(x, bottom, 'engine speed, rpm', true)}</svg>
+${levelLines(found, limit, { y, top, bottom })}${limitLines(limit, y)}
+${paths}${bottomAxis(x, bottom, 'engine speed, rpm')}</svg>
 `;
 }
 
 function key(pulls: readonly number[], y: number): Markup {
   if (pulls.length < 2 || pulls.length > MOST_NAMED) return NOTHING;
   const wide = 24 + textWidth('0') + 10;
-  const from = PLOT_RIGHT - pulls.length * wide;
+  const from = FIGURE_RIGHT - pulls.length * wide;
   return html`${pulls.map((pull, i) => html`<path class="line s${i % 6}" d="M${tenth(from + i * wide)} ${y}h20"/><text class="note" x="${tenth(from + i * wide + 24)}" y="${y + 4}">${pull}</text>`)}`;
 }
 

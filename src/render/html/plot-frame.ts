@@ -1,6 +1,6 @@
-import { formatNumber, groupThousands } from '../../kernel/format-number.ts';
+import { groupThousands } from '../../kernel/format-number.ts';
 import { AXIS, PLOT_LEFT, PLOT_RIGHT, tenth } from './figure-box.ts';
-import { type LinearScale, ticks } from './linear-scale.ts';
+import { type LinearScale, tickStep, ticks } from './linear-scale.ts';
 import { html, type Markup } from './markup.ts';
 
 const X_TICKS = 5;
@@ -9,9 +9,10 @@ const X_TICKS = 5;
 export function valueGrid(scale: LinearScale, count: number): Markup {
   const values = ticks(scale.domain, count);
   const grid = values.map((value) => `M${PLOT_LEFT} ${tenth(scale.at(value))}H${PLOT_RIGHT}`).join('');
+  const written = tickWords(scale, count);
   return html`<path class="grid" d="${grid}"/>${values.map(
     (value) =>
-      html`<text class="tick end" x="${PLOT_LEFT - 6}" y="${tenth(scale.at(value) + 4)}">${plainNumber(value)}</text>`,
+      html`<text class="tick end" x="${PLOT_LEFT - 6}" y="${tenth(scale.at(value) + 4)}">${written(value)}</text>`,
   )}
 `;
 }
@@ -23,16 +24,18 @@ export function crossGrid(scale: LinearScale, top: number, bottom: number): Mark
 }
 
 /** Values along the bottom, and what they are. */
-export function bottomAxis(scale: LinearScale, y: number, label: string, thousands: boolean): Markup {
+export function bottomAxis(scale: LinearScale, y: number, label: string): Markup {
   const values = ticks(scale.domain, X_TICKS);
-  return html`<path class="axis" d="M${PLOT_LEFT} ${y}H${PLOT_RIGHT}"/>${values.map(
-    (value) =>
-      html`<text class="tick middle" x="${tenth(scale.at(value))}" y="${y + 16}">${thousands ? groupThousands(value) : plainNumber(value)}</text>`,
-  )}<text class="label middle" x="${(PLOT_LEFT + PLOT_RIGHT) / 2}" y="${y + AXIS - 6}">${label}</text>
+  const [left, right] = scale.domain.map(scale.at);
+  const written = tickWords(scale, X_TICKS);
+  return html`<path class="axis" d="M${tenth(left)} ${y}H${tenth(right)}"/>${values.map(
+    (value) => html`<text class="tick middle" x="${tenth(scale.at(value))}" y="${y + 16}">${written(value)}</text>`,
+  )}<text class="label middle" x="${tenth((left + right) / 2)}" y="${y + AXIS - 6}">${label}</text>
 `;
 }
 
-/** As short as the value allows. */
-function plainNumber(value: number): string {
-  return String(Number(formatNumber(value, 'ratio')));
+/** All ticks of an axis with the same decimals, as few as they need. */
+function tickWords({ domain: [low, high] }: LinearScale, count: number): (value: number) => string {
+  const decimals = Math.max(0, -Math.floor(Math.log10(tickStep(high - low, count)) + 1e-9));
+  return (value) => (decimals === 0 ? groupThousands(value) : value.toFixed(decimals));
 }

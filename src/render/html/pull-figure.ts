@@ -1,16 +1,19 @@
 import { formatQuantity, groupThousands } from '../../kernel/format-number.ts';
 import type { PullTraces, TraceTrack } from '../../report/pull-traces.ts';
 import type { Report } from '../../report/report-schema.ts';
-import { AXIS, FIGURE_WIDTH, HEADER, PLOT_LEFT, PLOT_RIGHT } from './figure-box.ts';
-import { type FindingMark, findingMarks, labelRows } from './finding-marks.ts';
+import { AXIS, FIGURE_WIDTH, HEADER, LANE, PLOT_LEFT, PLOT_RIGHT, writtenUnit } from './figure-box.ts';
+import { laneCount } from './finding-lanes.ts';
+import { type FindingMark, findingMarks } from './finding-marks.ts';
 import { linearScale, type Range } from './linear-scale.ts';
 import { html, type Markup } from './markup.ts';
 import { bottomAxis } from './plot-frame.ts';
 import { trackDomain, trackLimit } from './track-domain.ts';
-import { type Across, trackPlot } from './track-plot.ts';
+import { trackPlot } from './track-plot.ts';
+import type { Across } from './visible-runs.ts';
 
 /** Boost is what a pull is about; its plot is the tallest. */
-const heightOf = ({ id }: TraceTrack) => (id === 'boost' ? 106 : 81);
+const heightOf = ({ id }: TraceTrack) => (id === 'boost' ? 112 : 80);
+const ticksOf = ({ id }: TraceTrack) => (id === 'boost' ? 4 : 3);
 const BETWEEN = 10;
 
 /** All quantities of a pull, one above the other over one axis: engine speed, or time. */
@@ -23,30 +26,25 @@ export function pullFigure(
 ): Markup {
   const { tracks, startS, endS } = traces;
   const marks = findingMarks(report, traces);
-  const tops = tracks.map((_, i) =>
-    tracks.slice(0, i).reduce((sum, one) => sum + HEADER + heightOf(one) + BETWEEN, HEADER),
-  );
-  const height = (tops.at(-1) ?? 0) + heightOf(tracks[tracks.length - 1]) + AXIS;
   const x = linearScale(across === 'time' ? timeDomain(traces) : speedDomain(traces), [PLOT_LEFT, PLOT_RIGHT]);
-  const plots = tracks.map((track, i) => {
-    const top = tops[i];
+  let height = 0;
+  const plots = tracks.map((track) => {
+    const own = marks.filter((mark) => mark.track === track.id);
+    const top = height + HEADER + laneCount(own) * LANE;
     const bottom = top + heightOf(track);
+    height = bottom + BETWEEN;
     const limit = trackLimit(report, track.id);
-    const y = linearScale(trackDomain(track.id, all, limit, labelRows(report, all, track.id)), [bottom, top]);
-    const area = { across, x, y, top, bottom, pullS: [startS, endS] as const };
-    return trackPlot(
-      track,
-      area,
-      limit,
-      marks.filter((mark) => mark.track === track.id),
-    );
+    const y = linearScale(trackDomain(track.id, all, limit), [bottom, top]);
+    const pullS = [startS, endS] as const;
+    return trackPlot(track, { across, x, y, top, bottom, pullS, yTicks: ticksOf(track) }, limit, own);
   });
+  height += AXIS - BETWEEN;
   const label = across === 'time' ? 'time since the start of the log, s' : 'engine speed, rpm';
   const over = across === 'time' ? 'time' : 'engine speed';
   return html`<svg class="figure" viewBox="0 0 ${FIGURE_WIDTH} ${height}" role="img" aria-labelledby="${id}-t ${id}-d">
 <title id="${id}-t">Pull ${traces.pull} over ${over}</title>
 <desc id="${id}-d">${description(traces, marks)}</desc>
-${plots}${bottomAxis(x, height - AXIS, label, across === 'rpm')}</svg>
+${plots}${bottomAxis(x, height - AXIS, label)}</svg>
 `;
 }
 
@@ -86,7 +84,6 @@ function description(traces: PullTraces, marks: readonly FindingMark[]): string 
 function course({ unit }: TraceTrack, { label, runs }: TraceTrack['lines'][number], { startS }: PullTraces): string {
   const inside = runs.flat().filter(([timeS]) => timeS >= startS);
   const values = (inside.length > 0 ? inside : runs.flat()).map(([, , value]) => value);
-  const shown = (value: number) =>
-    formatQuantity(value, unit === 'kPa gauge' ? 'kPa' : unit === 'lambda' ? 'ratio' : unit);
+  const shown = (value: number) => formatQuantity(value, writtenUnit(unit));
   return `${label} from ${shown(Math.min(...values))} to ${shown(Math.max(...values))}`;
 }

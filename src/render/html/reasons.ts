@@ -1,8 +1,9 @@
 import type { Finding } from '../../analysers/finding.ts';
-import { decidingFindings, graveFindings, leadFinding, nextSteps } from '../../report/key-findings.ts';
+import { decidingFindings, graveFindings, leadFinding } from '../../report/key-findings.ts';
+import { nextSteps } from '../../report/next-steps.ts';
 import type { AnalyserAnswer, Report } from '../../report/report-schema.ts';
 import { placeList } from '../place-list.ts';
-import { limitWords, measuredWords, placeWords } from '../terminal/words.ts';
+import { limitWords, measuredWords, placeWords, requiredTitle } from '../terminal/words.ts';
 import { limitGauge } from './limit-gauge.ts';
 import { html, type Markup, NOTHING } from './markup.ts';
 import { type Frame, heading } from './section.ts';
@@ -15,22 +16,35 @@ const anchor = ({ prefix }: Frame, { id }: Finding, index: number) =>
   `${prefix}why-${index}-${id.replace(/[^a-z0-9.-]/gi, '')}`;
 
 /** The findings that decide, a card each, with the way to how they were found. */
-export function mainReasons(frame: Frame, report: Report): Markup {
+export function mainReasons(frame: Frame, report: Report, drawn: ReadonlySet<number>): Markup {
   const deciding = decidingFindings(report);
-  if (deciding.length === 0) return NOTHING;
+  const required = report.requiredOpen ?? [];
+  if (deciding.length + required.length === 0) return NOTHING;
   const all = graveFindings(report).map(({ finding }) => finding);
   return html`<div class="cards">
-${deciding.map(({ finding }) => card(frame, finding, all.indexOf(finding)))}</div>
+${deciding.map(({ finding }) => card(frame, finding, all.indexOf(finding), drawn))}${required.map(({ title, why }) => missingCard(frame, title, why))}</div>
 `;
 }
 
-function card(frame: Frame, finding: Finding, index: number): Markup {
+function card(frame: Frame, finding: Finding, index: number, drawn: ReadonlySet<number>): Markup {
   const { verdict, title, measured, limit, where, reasoning } = finding;
-  const numbers = [...(measured ? [measuredWords(measured)] : []), ...(limit ? [limitWords(limit)] : [])].join('; ');
+  const numbers = [...(measured ? [measuredWords(measured, limit)] : []), ...(limit ? [limitWords(limit)] : [])].join(
+    '; ',
+  );
+  const seen = [...new Set(where.flatMap(({ pull }) => pull ?? []))].filter((pull) => drawn.has(pull));
+  const links = seen.map((pull) => html` <a href="#${frame.prefix}pull-${pull}">Pull ${pull}</a>`);
   return html`<article class="card ${verdict}">
 ${heading(frame, 2, html`${verdictMark(verdict)} ${title}`)}<p>${measured ? `${numbers}.` : reasoning.at(-1)}</p>
 ${limitGauge(finding)}${where.length > 0 && html`<p class="where">Where: ${placeList(where, TOP_PLACES)}.</p>`}
-<p><a href="#${anchor(frame, finding, index)}">How this was found</a></p>
+<p class="ways"><a href="#${anchor(frame, finding, index)}">How this was found</a>${links}</p>
+</article>
+`;
+}
+
+/** A required answer that is missing. */
+function missingCard(frame: Frame, title: string, why: string): Markup {
+  return html`<article class="card not-assessed">
+${heading(frame, 2, html`${verdictMark('not-assessed')} ${requiredTitle(title)}`)}<p>${why}</p>
 </article>
 `;
 }
@@ -71,7 +85,7 @@ function derivation(frame: Frame, answer: AnalyserAnswer, finding: Finding, inde
   const { id, verdict, title, measured, limit, reasoning, where, causes, next } = finding;
   const isSummed = leads && !answer.summary.startsWith(title);
   const facts = [
-    ...(measured ? [['Measured', measuredWords(measured)]] : []),
+    ...(measured ? [['Measured', measuredWords(measured, limit)]] : []),
     ...(limit ? [['Limits', `${limitWords(limit)} (${limit.source})`]] : []),
     ...(where.length > 0 ? [['Where', where.map(placeWords).join('; ')]] : []),
   ];

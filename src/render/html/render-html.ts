@@ -2,6 +2,7 @@ import { readsOpen } from '../../report/gate-reading.ts';
 import type { Outcome } from '../../report/summarise.ts';
 import type { Renderer, RenderStyle } from '../format.ts';
 import { gateTitle } from '../gate-words.ts';
+import { countWords } from '../terminal/words.ts';
 import { html, type Markup } from './markup.ts';
 import { pageShell } from './page-shell.ts';
 import { reportPage } from './report-page.ts';
@@ -34,7 +35,7 @@ ${page}</article>
         return pageShell(`${gateTitle(readsOpen(only, failOn))}: ${only.log.file}`, page);
       }
       return pageShell(
-        `pullgate: ${summary.reports.length} logs`,
+        `pullgate: ${countWords(summary.reports.length + summary.unusable.length, 'log')}`,
         html`${summaryPage(summary, failOn, anchors)}${pages}`,
       );
     },

@@ -22,13 +22,14 @@ interface Part {
 
 /** One log: what was decided and why first, the record to hand back last. */
 export function reportPage(frame: Frame, report: Report, traces: readonly PullTraces[], failOn: FailOn): Markup {
+  const drawn = new Set(traces.filter(({ tracks }) => tracks.length > 0).map(({ pull }) => pull));
   const all: readonly Part[] = [
-    { id: 'why', title: 'Why', body: mainReasons(frame, report) },
+    { id: 'why', title: 'Why', body: mainReasons(frame, report, drawn) },
     { id: 'next', title: 'What next', body: firstSteps(report) },
-    { id: 'causes', title: 'Likely causes', body: likelyCauses(frame, report) },
     { id: 'answers', title: 'Answers', body: answerTable(report) },
     { id: 'pulls', title: 'Pulls', body: pullsPart(frame, report, traces) },
     { id: 'trims', title: 'Fuel trim map', body: trimMaps(report) },
+    { id: 'causes', title: 'Likely causes', body: likelyCauses(frame, report) },
     { id: 'found', title: 'How the warnings and failures were found', body: derivations(frame, report) },
     { id: 'further', title: 'Further steps', body: furtherSteps(report) },
     { id: 'step', title: 'The next step of boost', body: nextStepPart(frame, report) },

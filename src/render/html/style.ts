@@ -57,13 +57,15 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:4px 16px;padding:0;font-s
 .card h3,.card h4,.derivation h3,.derivation h4{margin:0 0 .4em}
 .card .verdict.fail,.derivation .verdict.fail{color:var(--fail)}
 .card p{margin:0 0 .4em}
+.card .ways{display:flex;flex-wrap:wrap;gap:2px 16px}
 .where{color:var(--soft)}
 .facts,.inputs{display:grid;grid-template-columns:max-content 1fr;gap:2px 14px}
 dt{font-weight:600;color:var(--soft)}
 dd{margin:0}
 .scroll{overflow-x:auto;margin:0 0 18px}
-table{border-collapse:collapse;font-size:.9rem;min-width:100%}
+table{border-collapse:collapse;font-size:.9rem;min-width:min(100%,36em)}
 caption{text-align:left;font-weight:600;padding:0 0 6px;caption-side:top}
+caption>div{max-width:min(70em,calc(100vw - 44px))}
 th,td{padding:5px 10px;border-bottom:1px solid var(--rule);text-align:left;vertical-align:top;overflow-wrap:normal}
 thead th{border-bottom:2px solid var(--soft);color:var(--soft);font-weight:600;vertical-align:bottom}
 tbody th{font-weight:600}
@@ -99,10 +101,12 @@ tbody th{font-weight:600}
 .figure .band.warn{fill:var(--warn-tint);fill-opacity:.1}
 .figure .band.fail{fill:var(--fail-tint);fill-opacity:.13}
 .figure .stretch{stroke-width:1.2}
-.figure .stretch.warn{fill:var(--warn-tint);fill-opacity:.28;stroke:var(--warn);stroke-dasharray:3 2}
-.figure .stretch.fail{fill:var(--fail-tint);fill-opacity:.28;stroke:var(--fail)}
-.figure .tag{fill:var(--paper);fill-opacity:.86}
-.figure .told{font-weight:700;font-size:11.5px;stroke:none}
+.figure .stretch.warn{fill:var(--warn-tint);fill-opacity:.22;stroke:var(--warn);stroke-dasharray:3 2}
+.figure .stretch.fail{fill:var(--fail-tint);fill-opacity:.22;stroke:var(--fail)}
+.figure .told{font-weight:700;font-size:11.5px}
+.figure .reach.fail{stroke:var(--fail);stroke-width:3;stroke-opacity:1;stroke-linecap:butt}.figure .reach.warn{stroke:var(--warn);stroke-width:3;stroke-opacity:1;stroke-linecap:butt;stroke-dasharray:5 2}
+.figure .edge{font-size:11px;fill:var(--soft)}.figure .at-fail,.figure .at-ceiling{fill:var(--fail)}.figure .at-warn{fill:var(--warn)}
+.figure .pointer{fill:none;stroke:var(--soft);stroke-width:.8}
 .figure .told.fail{fill:var(--fail)}.figure .told.warn{fill:var(--warn)}
 .words{min-width:15em}
 .cause small{color:var(--soft);font-weight:400}
@@ -116,9 +120,10 @@ tbody th{font-weight:600}
 .figure .post{fill:none;stroke:var(--ink);stroke-width:1.3}
 .figure .post.now{stroke-dasharray:2 3}.figure .post.end{stroke:var(--soft);stroke-dasharray:8 4}
 .short{list-style:none;padding:0;display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,300px),1fr));gap:2px 18px}
-.cell{display:block;position:relative;min-width:74px;padding:4px 6px;border-left:6px solid var(--rule)}
+.cell{display:block;position:relative;min-width:82px;padding:4px 6px;border-left:6px solid var(--rule)}
 .cell b,.cell small{display:block;color:var(--ink)}
 .cell small{font-size:.75rem;color:var(--soft)}
+.cell small span{white-space:nowrap}
 .cell.slight{border-left-style:dotted}
 .cell.slight b{font-weight:400;font-style:italic}
 .cell.none{border-left-color:transparent}
@@ -128,6 +133,7 @@ tbody th{font-weight:600}
 .plus2{background:color-mix(in srgb,var(--plus) 28%,transparent)}
 .minus3{background:color-mix(in srgb,var(--minus) 42%,transparent);border-left-width:12px}
 .plus3{background:color-mix(in srgb,var(--plus) 42%,transparent);border-left-width:12px}
+.cell.slight{background:none;border-left-width:4px}
 .minus2 small,.plus2 small,.minus3 small,.plus3 small{color:var(--ink)}
 .checks{list-style:none;padding:0}
 .checks li{display:flex;gap:12px;align-items:baseline;padding:7px 0;border-bottom:1px solid var(--rule)}
@@ -136,7 +142,7 @@ tbody th{font-weight:600}
 .box path{stroke-width:2.4}
 .sign{display:grid;grid-template-columns:3fr 1fr;gap:44px 24px;margin-top:44px;break-inside:avoid}
 .sign p{border-top:1px solid var(--ink);padding-top:4px;color:var(--soft)}
-.fine{font-size:.85rem;color:var(--soft)}
+.fine{font-weight:400;font-size:.85rem;color:var(--soft)}
 .one-log{margin-top:48px}
 @media screen and (max-width:600px){main{padding:12px 12px 40px}.headline{padding:12px;gap:12px}.headline>.mark{width:40px;height:40px}.facts,.inputs{grid-template-columns:1fr}h1{font-size:1.35rem}}
 @page{margin:14mm 13mm}
@@ -148,10 +154,11 @@ nav,.skip{display:none}
 a{color:inherit;text-decoration:none}
 .part{margin-top:16px;padding-top:8px}
 h1,h2,h3,h4,caption{break-after:avoid}
-.headline,.card,.figure,.pull .pair,tr,.checks li{break-inside:avoid}
+.headline,.card,.figure,.pull .pair,tr,.checks li,.next ol,.trims .scroll,.cause{break-inside:avoid}
 .pair{grid-template-columns:1fr 1fr;gap:8px 14px}
 .figure .tick,.figure .note{font-size:12.5px}
 .scroll{overflow:visible}
+caption>div{max-width:none}
 table{font-size:8.5pt}
 th,td{padding:2px 5px;overflow-wrap:break-word}
 .words{min-width:9em}
@@ -171,4 +178,4 @@ th,td{padding:2px 5px;overflow-wrap:break-word}
 `;
 
 /** SHA-256 of the sheet in base64, by which the page's policy knows it; a test holds the two together. */
-export const STYLE_SHA256 = 'DyDKJTn3AbGZiurAKfgrOPH75ok+3b/GUlld00RHfKo=';
+export const STYLE_SHA256 = 'nfp1B+TDMRdrf8OLfejAkD6EHsloppBGHxSLj+ziWyw=';

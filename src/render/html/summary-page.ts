@@ -18,8 +18,8 @@ export function summaryPage(summary: Summary, failOn: FailOn, anchors: readonly 
         ? html`<a href="#${anchors[i]}"><bdi>${report.log.file}</bdi></a>`
         : html`<bdi>${report.log.file}</bdi>`,
       verdictMark(report.gate),
-      decidingFindings(report)
-        .map(({ answer }) => answer.title)
+      [...decidingFindings(report).map(({ answer }) => answer), ...(report.requiredOpen ?? [])]
+        .map(({ title }) => title)
         .join(', '),
     ]),
     ...unusable.map(({ file, error }) => [html`<bdi>${file}</bdi>`, 'NOT READ', error]),

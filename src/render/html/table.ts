@@ -27,7 +27,7 @@ export function htmlTable({ caption, label, columns, rows }: HtmlTable): Markup 
 `,
   );
   return html`<div class="scroll" role="group" aria-label="${label}" tabindex="0"><table>
-<caption>${caption}</caption>
+<caption><div>${caption}</div></caption>
 <thead><tr>${head}</tr></thead>
 <tbody>
 ${body}</tbody></table></div>

@@ -1,6 +1,6 @@
 import type { PullTraces, TraceTrack, TrackId } from '../../report/pull-traces.ts';
 import type { Report } from '../../report/report-schema.ts';
-import { type Range, widened } from './linear-scale.ts';
+import type { Range } from './linear-scale.ts';
 
 export interface TrackLimit {
   readonly warn?: number | undefined;
@@ -21,43 +21,57 @@ export function trackLimit(report: Report, id: TrackId): TrackLimit {
   return { warn: finding?.limit?.warn, fail: finding?.limit?.fail };
 }
 
-/** Least span, and values that are always in view. */
-const FRAMES: Readonly<Record<TrackId, { readonly span: number; readonly show: readonly number[] }>> = {
-  boost: { span: 20, show: [0] },
-  duty: { span: 50, show: [0, 100] },
+/** Least span, values that are always in view, and the value at which the scale begins however low the line goes. */
+const FRAMES: Readonly<
+  Record<TrackId, { readonly span: number; readonly show: readonly number[]; readonly from?: number }>
+> = {
+  boost: { span: 20, show: [0], from: 0 },
+  duty: { span: 50, show: [0, 100], from: 0 },
   mixture: { span: 0.1, show: [] },
-  retard: { span: 4, show: [0] },
+  retard: { span: 4, show: [0], from: 0 },
   charge: { span: 20, show: [] },
 };
-export const Y_TICKS = 4;
-const HEADROOM = 0.12;
-const LABEL_ROOM = 0.18;
+const PAD = 0.06;
 
-/** Values from low to high over all pulls, so that pulls can be compared; a limit near the data is in view, and above there is room for labels. */
-export function trackDomain(id: TrackId, pulls: readonly PullTraces[], limit: TrackLimit, labels = 0): Range {
-  const tracks = pulls.flatMap((pull) =>
-    pull.tracks.filter((track) => track.id === id).map((track) => ({ pull, track })),
+/** Values from low to high over all pulls, so that pulls can be compared; a limit near the data is in view. */
+export function trackDomain(id: TrackId, pulls: readonly PullTraces[], limit: TrackLimit): Range {
+  const values = pulls.flatMap((pull) =>
+    pull.tracks
+      .filter((track) => track.id === id)
+      .flatMap((track) => [...framedValues(pull, track), ...track.levels.map(({ value }) => value)]),
   );
-  const values = tracks.flatMap(({ pull, track }) => [
-    ...insideValues(pull, track),
-    ...track.levels.map(({ value }) => value),
-  ]);
-  const { span, show } = FRAMES[id];
+  const { span, show, from } = FRAMES[id];
   let [low, high] = extent([...values, ...show]);
   const near = Math.max(span, high - low);
   for (const one of [limit.warn, limit.fail]) {
     if (one !== undefined && one > high && one < high + near / 2) high = one;
   }
-  if (high - low < span)
-    [low, high] = show.length > 0 ? [low, low + span] : [(low + high - span) / 2, (low + high + span) / 2];
-  // Room for what is written on the picture.
-  return widened([low, high + Math.max(HEADROOM, LABEL_ROOM * labels) * (high - low)], Y_TICKS);
+  if (from !== undefined && high > from) low = from;
+  const missing = Math.max(0, span - (high - low));
+  if (low === from) high += missing;
+  else [low, high] = [low - missing / 2, high + missing / 2];
+  const pad = PAD * (high - low);
+  return [low === from ? low : low - pad, high + pad];
 }
 
-function insideValues({ startS }: PullTraces, { lines }: TraceTrack): number[] {
+/** Mixture comes down from part load while boost rises; the scale is for what it does from half of the boost on. */
+function framedValues(pull: PullTraces, { id, lines }: TraceTrack): number[] {
+  const fromS = id === 'mixture' ? halfBoostS(pull) : pull.startS;
+  const framed = valuesFrom(lines, fromS);
+  return framed.length > 0 ? framed : valuesFrom(lines, pull.startS);
+}
+
+function valuesFrom(lines: TraceTrack['lines'], fromS: number): number[] {
   return lines.flatMap(({ runs }) =>
-    runs.flatMap((run) => run.filter(([timeS]) => timeS >= startS).map(([, , value]) => value)),
+    runs.flatMap((run) => run.filter(([timeS]) => timeS >= fromS).map(([, , value]) => value)),
   );
+}
+
+function halfBoostS({ startS, tracks }: PullTraces): number {
+  const boost = tracks.find(({ id }) => id === 'boost')?.lines.find(({ role }) => role === 'measured');
+  const points = boost?.runs.flat().filter(([timeS]) => timeS >= startS) ?? [];
+  const half = points.reduce((most, [, , value]) => Math.max(most, value), 0) / 2;
+  return points.find(([, , value]) => half > 0 && value >= half)?.[0] ?? startS;
 }
 
 function extent(values: readonly number[]): [number, number] {

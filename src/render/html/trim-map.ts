@@ -60,9 +60,9 @@ function bankMap(title: string, bank: string, all: readonly Cell[], full: number
   const speeds = bands(cells.map(({ speed }) => speed));
   const loads = bands(cells.map(({ load }) => load)).reverse();
   return htmlTable({
-    caption: `${title}, bank ${bank}: trim in %, below it the seconds and the independent samples behind it`,
+    caption: html`${title}, bank ${bank}<br/><span class="fine">Trim in %: + adds fuel, - takes it away. Below it the seconds and the independent samples (n). The bar at the left and the tint of judged cells grow in thirds of ${formatNumber(full, '%')} %; a dotted bar and slanted number: not judged.</span>`,
     label: `Trim map of bank ${bank}`,
-    columns: [{ name: `${loadName} \\ engine speed, rpm` }, ...speeds.map((name) => ({ name }))],
+    columns: [{ name: html`${loadName} ↓<br/>engine speed, rpm →` }, ...speeds.map((name) => ({ name }))],
     rows: loads.map((load) => [
       load,
       ...speeds.map((speed) =>
@@ -91,6 +91,9 @@ function cellMark(cell: Cell | undefined, full: number): Markup {
   const behind = [
     cell.seconds === null ? [] : `${formatNumber(cell.seconds, 'kPa')} s`,
     cell.count === null ? [] : `n ${formatNumber(cell.count, 'rpm')}`,
-  ].flat();
-  return html`<span class="cell ${tint}${judged ? '' : ' slight'}"><b>${sign}${formatNumber(cell.percent, '%')}</b><small>${behind.join(', ')}${judged ? '' : `, ${cell.standing}`}</small></span>`;
+    judged ? [] : cell.standing,
+  ]
+    .flat()
+    .map((text, i, all) => html`<span>${text}${i < all.length - 1 && ','}</span> `);
+  return html`<span class="cell ${tint}${judged ? '' : ' slight'}"><b>${sign}${formatNumber(cell.percent, '%')}</b><small>${behind}</small></span>`;
 }

@@ -1,10 +1,10 @@
 import type { Finding } from '../../analysers/finding.ts';
-import { formatNumber, formatQuantity } from '../../kernel/format-number.ts';
+import { formatNumber } from '../../kernel/format-number.ts';
 import { leadFinding } from '../../report/key-findings.ts';
 import type { AnalyserAnswer, Report } from '../../report/report-schema.ts';
 import type { Paint } from './paint.ts';
 import { textTable } from './text-table.ts';
-import { VERDICT_WORDS } from './words.ts';
+import { measuredCell, VERDICT_WORDS } from './words.ts';
 import { wrap } from './wrap.ts';
 
 /** From here on there is room for where it was seen. */
@@ -22,8 +22,7 @@ export function answerTable(report: Report, width: number, paint: Paint): string
     ...(wide ? [{ name: 'Where' }] : []),
   ];
   const rows = report.analysers.map((answer) => row(answer, wide));
-  const [head, ...lines] = textTable(columns, rows, width);
-  return [paint.faint(head), ...lines.map((line) => paintWord(line, paint))];
+  return textTable(columns, rows, width, paint.faint).map((line) => paintWord(line, paint));
 }
 
 /** What each passing answer says, and the smallest fault that it would have told. */
@@ -32,18 +31,20 @@ export function passes(report: Report, width: number): string[] {
     .filter((answer) => answer.verdict === 'pass')
     .flatMap(({ title, summary, findings }) => {
       const detectable = new Set(findings.flatMap((finding) => finding.detectable ?? []));
-      const told = [...detectable].map((text) => `Detectable: ${text}`);
-      return wrap([`${title}: ${summary}`, ...told].join(' '), width, { first: '  - ', rest: '    ' });
+      return [
+        ...wrap(`${title}: ${summary}`, width, { first: '  - ', rest: '    ' }),
+        ...[...detectable].flatMap((text) => wrap(`Detectable: ${text}`, width, { first: '    - ', rest: '      ' })),
+      ];
     });
 }
 
 function row(answer: AnalyserAnswer, wide: boolean): string[] {
   const finding = leadFinding(answer);
-  const { measured, limit } = finding ?? {};
+  const { limit } = finding ?? {};
   return [
     VERDICT_WORDS[answer.verdict],
     answer.title,
-    measured ? formatQuantity(measured.value, measured.unit) : '',
+    measuredCell(finding),
     limit?.warn === undefined ? '' : formatNumber(limit.warn, limit.unit),
     limit?.fail === undefined ? '' : formatNumber(limit.fail, limit.unit),
     ...(wide ? [finding ? shortPlace(finding) : ''] : []),

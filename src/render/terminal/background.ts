@@ -6,16 +6,23 @@ import { countWords } from './words.ts';
 import { wrap } from './wrap.ts';
 
 const HASH_SHOWN = 12;
+/** More sentences than these stand below each other. */
+const MOST_IN_A_LINE = 2;
 
 /** Questions that stayed open, why, and what would let them be answered. */
 export function openQuestions({ analysers }: Report, width: number): string[] {
   return analysers.flatMap((answer) => {
     const open = answer.findings.filter((finding) => finding.verdict === 'not-assessed');
     if (answer.verdict !== 'not-assessed' && open.length === 0 && answer.needs.length === 0) return [];
-    const why = open.flatMap((finding) => finding.reasoning);
+    const why = [...new Set(open.flatMap((finding) => finding.reasoning))];
     const needs = answer.needs.length > 0 ? [`Would help: ${answer.needs.join('; ')}.`] : [];
-    const told = [...(why.length > 0 ? why : answer.verdict === 'not-assessed' ? [answer.summary] : []), ...needs];
-    return wrap(`${answer.title}: ${told.join(' ')}`, width, { first: '  - ', rest: '    ' });
+    const short = why.length > 0 && why.length <= MOST_IN_A_LINE;
+    const summary = answer.verdict === 'not-assessed' || why.length > 0 ? [answer.summary] : [];
+    const told = [...(short ? why : summary), ...needs];
+    return [
+      ...wrap(`${answer.title}: ${told.join(' ')}`, width, { first: '  - ', rest: '    ' }),
+      ...(short ? [] : why.flatMap((text) => wrap(text, width, { first: '    - ', rest: '      ' }))),
+    ];
   });
 }
 
@@ -31,8 +38,7 @@ export function channelTable({ channels }: Report, width: number, paint: Paint):
     number(channel.min, channel.unit),
     number(channel.max, channel.unit),
   ]);
-  const [head, ...lines] = textTable(CHANNEL_COLUMNS, rows, width);
-  return [paint.faint(head), ...lines];
+  return textTable(CHANNEL_COLUMNS, rows, width, paint.faint);
 }
 
 const CHANNEL_COLUMNS = [

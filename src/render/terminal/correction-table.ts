@@ -41,8 +41,8 @@ function grid(corrections: Corrections, suggested: readonly CorrectionCell[], wi
     ...loads.map((load) => factorAt(suggested, speed, load)?.toFixed(3) ?? ''),
   ]);
   if (speeds.length < 2 || loads.length < 2 || leastWidth(columns, rows) > width) return [];
-  const [head, ...lines] = textTable(columns, rows, width);
-  return ['', `Factor by engine speed and ${loadHead(corrections)}`, paint.faint(head), ...lines];
+  const title = wrap(`Factor by engine speed and ${loadHead(corrections)}`, width);
+  return ['', ...title, ...textTable(columns, rows, width, paint.faint)];
 }
 
 function inOrder(
@@ -78,10 +78,8 @@ function list(corrections: Corrections, suggested: readonly CorrectionCell[], wi
     groupThousands(cell.samples),
     cell.seconds.toFixed(1),
   ]);
-  const table = textTable(columns, rows, width);
-  const heads = table.length - rows.length;
   const star = suggested.some(({ limited }) => limited) ? ['* held to one step; the error is larger.'] : [];
-  return ['', ...table.map((line, i) => (i < heads ? paint.faint(line) : line)), ...star];
+  return ['', ...textTable(columns, rows, width, paint.faint), ...star];
 }
 
 /** Why cells are blank, with how many each. */
@@ -90,5 +88,5 @@ function blanks(cells: readonly CorrectionCell[]): string[] {
   for (const { why, source } of cells) {
     if (why !== undefined) counts.set(`${source}: ${why}`, (counts.get(`${source}: ${why}`) ?? 0) + 1);
   }
-  return [...counts].map(([why, count]) => `${countWords(count, 'cell')} blank. ${why}.`);
+  return [...counts].map(([why, count]) => `${countWords(count, 'cell')} blank, ${why}.`);
 }

@@ -13,25 +13,29 @@ export function handbackPage(report: Report, width: number, paint: Paint): strin
   const record = handbackRecord(report);
   if (!record) return [];
   const block = (title: string, lines: readonly string[]) =>
-    lines.length === 0 ? [] : [paint.strong(title), ...lines];
+    lines.length === 0 ? [] : [...wrap(title, width).map(paint.strong), ...lines];
   const bullets = (texts: readonly string[]) => texts.flatMap((text) => wrap(text, width, BULLET));
   return [
     ...block(`Car: ${record.car}`, facts(record, width)),
     ...block('Evidence', sources(record, width)),
-    ...block(`Answers: ${VERDICT_WORDS[record.gate].toLowerCase()} over all`, verdicts(record, width)),
+    ...block(`Answers; as a whole: ${VERDICT_WORDS[record.gate].toLowerCase()}`, verdicts(record, width)),
     ...block('Limits used (warn/fail; * set by the build sheet, the others are defaults)', limits(record, width)),
     ...block('Done', bullets(record.done)),
     ...block('Open', record.open.length > 0 ? bullets(record.open) : ['  Nothing.']),
     ...block('Cautions', bullets(record.cautions)),
     '',
-    ...SIGNATURES,
+    ...['Workshop', 'Owner'].map((who) => signature(who, width)),
   ];
 }
 
-const SIGNATURES = [
-  'Workshop  ______________________________   Date  ______________',
-  'Owner     ______________________________   Date  ______________',
-];
+function signature(who: string, width: number): string {
+  const [before, between] = [who.padEnd(10), '   Date  '];
+  const name = Math.min(NAME_COLUMNS, width - before.length - between.length - DATE_COLUMNS);
+  return before + '_'.repeat(name) + between + '_'.repeat(DATE_COLUMNS);
+}
+
+const NAME_COLUMNS = 30;
+const DATE_COLUMNS = 14;
 
 function facts({ facts: car }: HandbackRecord, width: number): string[] {
   return car.flatMap(({ name, value }) =>
@@ -48,10 +52,10 @@ function sources({ sources: all }: HandbackRecord, width: number): string[] {
 }
 
 function verdicts({ verdicts: all }: HandbackRecord, width: number): string[] {
-  const rows = all.map(({ verdict, question, measured }) => [
+  const rows = all.map(({ verdict, question, measured, limit }) => [
     `  ${VERDICT_WORDS[verdict]}`,
     question,
-    measured ? measuredWords(measured) : '',
+    measured ? measuredWords(measured, limit) : '',
   ]);
   const columns = [{ name: '  Answer' }, { name: 'Question' }, { name: 'Measured' }];
   return textTable(columns, rows, width).slice(1);

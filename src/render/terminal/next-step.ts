@@ -1,62 +1,54 @@
-import { formatNumber, formatQuantity } from '../../kernel/format-number.ts';
+import { formatNumber } from '../../kernel/format-number.ts';
 import type { NextStepReport } from '../../report/next-step-schema.ts';
 import type { Report } from '../../report/report-schema.ts';
+import {
+  beyondWords,
+  intervalWords,
+  MET_AT,
+  metAtWords,
+  type Projection,
+  projectedWords,
+  standingWords,
+  stepLead,
+} from '../next-step-words.ts';
 import type { Paint } from './paint.ts';
 import { textTable } from './text-table.ts';
-import { wrap } from './wrap.ts';
-
-type Projection = NextStepReport['projections'][number];
+import { BOUND, wrap } from './wrap.ts';
 
 const COLUMNS = [
-  { name: 'What', align: 'left' },
-  { name: 'Unit', align: 'left' },
+  { name: 'What (unit)', align: 'left' },
   { name: 'Now', align: 'right' },
-  { name: 'At the next step', align: 'right' },
+  { name: 'Then', align: 'right' },
   { name: '90 % interval', align: 'right' },
   { name: 'Limit', align: 'right' },
-  { name: 'Meets it at (kPa)', align: 'right' },
+  { name: MET_AT, align: 'right' },
   { name: 'Standing', align: 'left' },
 ] as const;
 
-const STANDINGS: Record<Projection['standing'], string> = {
-  below: 'below',
-  possible: 'may meet it',
-  'at-or-above': 'MEETS IT',
-  'no-limit': '',
-};
+const UNIT_WORDS: Readonly<Record<string, string>> = { deg: '°', degC: '°C' };
 
-const shown = (value: number | null, unit: string) => (value === null ? 'no end' : formatNumber(value, unit));
-
-function row({ title, unit, now, next, limit, standing, allows }: Projection): string[] {
+function row(projection: Projection, step: NextStepReport): string[] {
+  const { title, unit, now, next, limit } = projection;
   return [
-    title,
-    unit,
-    shown(now.value, unit),
-    shown(next.value, unit),
-    `${shown(next.low, unit)} to ${shown(next.high, unit)}`,
+    `${title} (${(UNIT_WORDS[unit] ?? unit).replaceAll(' ', BOUND)})`,
+    projectedWords(now.value, unit),
+    projectedWords(next.value, unit),
+    intervalWords(projection),
     limit ? formatNumber(limit.value, unit) : '',
-    allows ? (allows.boost === null ? 'not reached' : formatNumber(allows.boost, 'kPa')) : '',
-    STANDINGS[standing],
+    metAtWords(projection, step),
+    standingWords(projection),
   ];
 }
 
 /** What the next step of boost would do, and which limit is met first. */
-export function nextStepLines({ nextStep, gate }: Report, width: number, paint: Paint): string[] {
+export function nextStepLines({ nextStep }: Report, width: number, paint: Paint): string[] {
   if (!nextStep) return [];
-  const { boost, settledBoost, from, supportedBoost, beyondData, projections, open, summary } = nextStep;
-  const origin = from === 'build sheet' ? 'from the build sheet' : 'proposed here';
-  const lead = `From ${formatQuantity(settledBoost, 'kPa')} to ${formatQuantity(boost, 'kPa')} of settled boost (${origin}). ${summary}`;
-  const beyond = beyondData
-    ? [
-        `The log supports projections up to ${formatQuantity(supportedBoost, 'kPa')}; beyond that they are extrapolated.`,
-      ]
-    : [];
-  const first = gate === 'fail' ? ['Not before what fails above is mended and logged again.'] : [];
-  const table = projections.length > 0 ? textTable(COLUMNS, projections.map(row), width) : [];
-  const headLines = table.length - projections.length;
+  const { projections, open, hold } = nextStep;
+  const rows = projections.map((projection) => row(projection, nextStep));
   return [
-    ...[...first, lead, ...beyond].flatMap((text) => wrap(text, width)),
-    ...table.map((line, i) => (i < headLines ? paint.faint(line) : line)),
+    ...(hold === undefined ? [] : wrap(hold, width).map(paint.strong)),
+    ...[stepLead(nextStep), ...beyondWords(nextStep)].flatMap((text) => wrap(text, width)),
+    ...(rows.length > 0 ? textTable(COLUMNS, rows, width, paint.faint) : []),
     ...open.flatMap(({ title, why }) => wrap(`${title}: ${why}`, width, { first: '  - ', rest: '    ' })),
   ];
 }

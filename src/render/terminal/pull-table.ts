@@ -28,10 +28,8 @@ export function pullTable({ pulls }: Report, width: number, paint: Paint): strin
     pull.settledBoost === null ? '' : formatNumber(pull.settledBoost, 'kPa'),
     pull.usable ? 'yes' : 'no',
   ]);
-  const table = textTable(COLUMNS, rows, width);
-  const headLines = table.length - rows.length;
   const notes = pulls.flatMap((pull) =>
     pull.notes.flatMap((note) => wrap(`Pull ${pull.id}: ${note}`, width, { first: '  ', rest: '    ' })),
   );
-  return [...table.map((line, i) => (i < headLines ? paint.faint(line) : line)), ...notes];
+  return [...textTable(COLUMNS, rows, width, paint.faint), ...notes];
 }

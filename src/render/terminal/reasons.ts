@@ -1,8 +1,9 @@
 import type { Finding } from '../../analysers/finding.ts';
-import { decidingFindings, graveFindings, type KeyFinding, leadFinding, nextSteps } from '../../report/key-findings.ts';
+import { decidingFindings, graveFindings, type KeyFinding, leadFinding } from '../../report/key-findings.ts';
+import { nextSteps } from '../../report/next-steps.ts';
 import type { AnalyserAnswer, Report } from '../../report/report-schema.ts';
 import type { Paint } from './paint.ts';
-import { limitWords, measuredWords, placeWords, VERDICT_WORDS } from './words.ts';
+import { limitWords, measuredWords, placeWords, requiredTitle, VERDICT_WORDS } from './words.ts';
 import { wrap } from './wrap.ts';
 
 const INDENT = '      ';
@@ -11,14 +12,19 @@ const TOP_REASONS = 2;
 const TOP_STEPS = 5;
 const TOP_PLACES = 3;
 
-/** The one or two findings that decide the gate. */
+/** The one or two findings that decide the gate, and every required answer that is missing. */
 export function mainReasons(report: Report, width: number, paint: Paint): string[] {
   const deciding = decidingFindings(report);
   const lines = deciding.slice(0, TOP_REASONS).flatMap((key) => reasonLines(key, width, paint));
   const others = deciding.slice(TOP_REASONS).map(({ answer }) => `${answer.title} (${answer.verdict})`);
-  return others.length === 0
-    ? lines
-    : [...lines, ...wrap(`Also: ${others.join(', ')}.`, width, { first: INDENT, rest: INDENT })];
+  return [
+    ...lines,
+    ...(others.length === 0 ? [] : wrap(`Also: ${others.join(', ')}.`, width, { first: INDENT, rest: INDENT })),
+    ...(report.requiredOpen ?? []).flatMap(({ title, why }) => [
+      ...wrap(requiredTitle(title), width, { first: 'OPEN  ', rest: INDENT }).map(paint.strong),
+      ...wrap(why, width, { first: INDENT, rest: INDENT }),
+    ]),
+  ];
 }
 
 /** Every warning and failing finding, without its derivation. */
@@ -68,7 +74,7 @@ function summaryLines(answer: AnalyserAnswer, finding: Finding, width: number): 
 function reasonLines({ finding }: KeyFinding, width: number, paint: Paint): string[] {
   const { measured, limit, where } = finding;
   const numbers = measured
-    ? `${measuredWords(measured)}${limit ? `; ${limitWords(limit)}` : ''}.`
+    ? `${measuredWords(measured, limit)}${limit ? `; ${limitWords(limit)}` : ''}.`
     : (finding.reasoning[finding.reasoning.length - 1] ?? '');
   return [
     ...titleLines(finding, finding.title, width, paint),

@@ -1,6 +1,12 @@
 const BLOCKS = '▁▂▃▄▅▆▇█';
 const ASCII = '_.-=+*#@';
 
+/** The lowest and the highest mark. */
+export function sparkMarks(ascii: boolean): [string, string] {
+  const marks = ascii ? ASCII : BLOCKS;
+  return [marks[0], marks[marks.length - 1]];
+}
+
 /** A course of values from 0 to 1 as one line of text: Unicode blocks, or ASCII where the terminal has none. A blank where there is no value. */
 export function sparkline(trace: readonly (number | null)[], ascii: boolean): string {
   const marks = ascii ? ASCII : BLOCKS;

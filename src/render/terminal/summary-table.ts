@@ -14,13 +14,14 @@ export function summaryTable(summary: Summary, failOn: FailOn, width: number, pa
   const rows = reports.map((report) => [
     VERDICT_WORDS[report.gate],
     report.log.file,
-    decidingFindings(report)
-      .map(({ answer }) => answer.id)
+    [...decidingFindings(report).map(({ answer }) => answer), ...(report.requiredOpen ?? [])]
+      .map(({ id }) => id)
       .join(', '),
   ]);
-  const [head, ...lines] = textTable([{ name: 'Answer' }, { name: 'Log' }, { name: 'Because of' }], rows, width);
+  const columns = [{ name: 'Answer' }, { name: 'Log' }, { name: 'Because of' }];
+  const table = rows.length > 0 ? textTable(columns, rows, width, paint.faint) : [];
   const left = unusable.flatMap(({ error }) => wrap(error, width, { first: 'NOT READ  ', rest: ' '.repeat(10) }));
   const count = `${countWords(reports.length + unusable.length, 'log')}: ${countWords(open, 'gate')} open, ${reports.length - open} closed`;
   const last = unusable.length > 0 ? `${count}, ${unusable.length} not read.` : `${count}.`;
-  return [...(rows.length > 0 ? [paint.faint(head), ...lines] : []), ...left, '', paint.verdict(summary.gate, last)];
+  return [...table, ...left, '', paint.verdict(summary.gate, last)];
 }

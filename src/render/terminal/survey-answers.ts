@@ -8,8 +8,8 @@ const WORDS = { yes: 'can', limited: 'in part', no: 'cannot' } as const;
 /** Which questions this log can serve. */
 export function surveyAnswers({ analysers }: Survey, width: number, paint: Paint): string[] {
   const rows = analysers.map(({ title, served, reasons }) => [title, WORDS[served], reasons.join(' ')]);
-  const [head, ...lines] = textTable([{ name: 'Question' }, { name: 'This log' }, { name: 'Because' }], rows, width);
-  return [paint.faint(head), ...lines];
+  const columns = [{ name: 'Question' }, { name: 'This log' }, { name: 'Because' }];
+  return textTable(columns, rows, width, paint.faint);
 }
 
 /** Which channels would add most to the next log. */

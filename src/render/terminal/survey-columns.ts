@@ -2,13 +2,15 @@ import { formatNumber } from '../../kernel/format-number.ts';
 import type { Survey, SurveyColumn } from '../../report/survey-schema.ts';
 import type { Paint } from './paint.ts';
 import { shortened, sparkline } from './sparkline.ts';
-import { textTable } from './text-table.ts';
+import { type TableColumn, textTable } from './text-table.ts';
 import { wrap } from './wrap.ts';
 
 /** Course of a column in a window of this width or less. */
 const NARROW = 100;
 const SHORT_COURSE = 10;
 const LONG_COURSE = 16;
+/** Below this, names need the room of coverage and step. */
+const VERY_NARROW = 72;
 
 const number = (value: number | null) => (value === null ? '–' : formatNumber(value, ''));
 
@@ -32,21 +34,26 @@ export function surveyColumns({ columns }: Survey, width: number, ascii: boolean
     number(column.step),
     sparkline(shortened(column.trace, course), ascii).trimEnd(),
   ]);
-  const [head, ...lines] = textTable(COLUMNS, rows, width);
-  return [paint.faint(head), ...lines];
+  const kept = COLUMNS.map((_, i) => i).filter((i) => width >= VERY_NARROW || !COLUMNS[i].sparable);
+  return textTable(
+    kept.map((i) => COLUMNS[i]),
+    rows.map((row) => kept.map((i) => row[i])),
+    width,
+    paint.faint,
+  );
 }
 
-const COLUMNS = [
+const COLUMNS: readonly (TableColumn & { readonly sparable?: boolean })[] = [
   { name: 'Column' },
   { name: 'Channel' },
   { name: 'Unit' },
   { name: 'Hz', align: 'right' },
-  { name: 'Cover', align: 'right' },
+  { name: 'Cover', align: 'right', sparable: true },
   { name: 'Low', align: 'right' },
   { name: 'High', align: 'right' },
-  { name: 'Step', align: 'right' },
+  { name: 'Step', align: 'right', sparable: true },
   { name: 'Course' },
-] as const;
+];
 
 /** How sure each guess is, and why. */
 export function surveyGuesses({ columns, mapping }: Survey, width: number): string[] {

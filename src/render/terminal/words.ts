@@ -1,5 +1,6 @@
 import type { Finding, Place, Verdict } from '../../analysers/finding.ts';
-import { formatNumber, formatQuantity, groupThousands } from '../../kernel/format-number.ts';
+import { formatAgainst, formatNumber, formatQuantity, groupThousands } from '../../kernel/format-number.ts';
+import { isProjected } from '../../report/key-findings.ts';
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   pass: 'PASS',
@@ -8,12 +9,12 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   'not-assessed': 'NOT ASSESSED',
 };
 
-/** `"94.3 % (93.1 to 95.4)"` */
-export function measuredWords(measured: NonNullable<Finding['measured']>): string {
+/** `"94.3 % (93.1 to 95.4)"`; a value below a limit never reads as that limit. */
+export function measuredWords(measured: NonNullable<Finding['measured']>, limit?: Finding['limit']): string {
   const { value, unit, low, high } = measured;
   const interval =
     low === undefined || high === undefined ? '' : ` (${formatNumber(low, unit)} to ${formatNumber(high, unit)})`;
-  return formatQuantity(value, unit) + interval;
+  return formatAgainst(value, unit, limit?.unit === unit ? limit : undefined) + interval;
 }
 
 /** `"warn at 85.0 %, fail at 92.0 %"` */
@@ -23,6 +24,17 @@ export function limitWords({ warn, fail, unit }: NonNullable<Finding['limit']>):
     fail === undefined ? [] : `fail at ${formatQuantity(fail, unit)}`,
   ];
   return parts.flat().join(', ');
+}
+
+/** What heads a question that the build sheet wants answered and that stayed open. */
+export const requiredTitle = (title: string): string => `${title}: required by the build sheet, and not answered`;
+
+/** What was measured, in one cell of the answers; a projection is no measurement, and says so. */
+export function measuredCell(finding: Finding | undefined): string {
+  const { measured, limit } = finding ?? {};
+  if (!finding || !measured) return '';
+  const value = formatAgainst(measured.value, measured.unit, limit?.unit === measured.unit ? limit : undefined);
+  return isProjected(finding) ? `${value} reckoned` : value;
 }
 
 /** `"pull 2, 48.20 to 48.90 s, 6,100 to 6,800 rpm"` */

@@ -8,6 +8,10 @@ describe('printable', () => {
     expect(printable('abc\u202egnp.exe')).toBe('abc\\u202egnp.exe');
   });
 
+  it('shows invisible ones too: tags, soft hyphen, annotation', () => {
+    expect(printable('a\u{e0041}b\u00adc\ufff9')).toBe('a\\u{e0041}b\\xadc\\ufff9');
+  });
+
   it('keeps a text on one line', () => {
     expect(printable('a\r\nb\tc')).toBe('a b c');
   });
