@@ -1,8 +1,10 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { allDemoFiles } from '../../fixtures/generator/demo.ts';
 import { allSmallLogs } from '../../fixtures/generator/small-logs.ts';
+
+vi.setConfig({ testTimeout: 60_000 });
 
 const ROOT = join(import.meta.dirname, '..', '..');
 

@@ -1,11 +1,15 @@
-import { describe, expect, it } from 'vitest';
-import { drawCar } from '../../fixtures/generator/car.ts';
+import { describe, expect, it, vi } from 'vitest';
+import { airPerCylinderG, torqueNm } from '../../fixtures/generator/air.ts';
+import { type Car, drawCar } from '../../fixtures/generator/car.ts';
+import { BAY_K, chargeTargetC, outletC } from '../../fixtures/generator/charge-heat.ts';
 import { blend } from '../../fixtures/generator/fuelling.ts';
 import { randomFrom } from '../../fixtures/generator/prng.ts';
 import { sensorOf } from '../../fixtures/generator/sensors.ts';
 import { stepTurbo, type TurboState } from '../../fixtures/generator/turbo.ts';
 import { FAULT_KINDS, simulateCase } from '../support/simulate.ts';
 import { isClear } from './outcome.ts';
+
+vi.setConfig({ testTimeout: 60_000 });
 
 describe('the generator', () => {
   it('makes the same bytes from the same options', () => {
@@ -61,5 +65,41 @@ describe('the generator', () => {
     expect(blend(0).afr).toBeCloseTo(14.7, 6);
     expect(blend(100).afr).toBeCloseTo(9, 6);
     expect(blend(10).afr).toBeCloseTo(14.1, 1);
+  });
+});
+
+const CARS = Array.from({ length: 200 }, (_, i) => drawCar(randomFrom(`drawn ${i}`)));
+const settledC = (car: Car) => chargeTargetC(car, car.turbo.settledKpa, car.ambientC + BAY_K);
+
+/** Brake work over the heat that the air can burn: petrol has 43.4 MJ/kg (U.S. DOE Alternative Fuels Data Center) and burns with 14.7 of air. */
+function brakeEfficiency(car: Car, rpm: number): number {
+  const manifoldKpa = car.barometricKpa + car.turbo.settledKpa;
+  const airG = airPerCylinderG(car, rpm, manifoldKpa, settledC(car)) * car.cylinders;
+  return (torqueNm(car, airG, rpm, manifoldKpa) * 4 * Math.PI) / ((airG / 14.7) * 43_400);
+}
+
+describe('a drawn engine', () => {
+  // Boosted petrol engines at rich full load: about a third of the heat that their air can burn (common practice, no source).
+  it('turns about a third of the heat of its air into work at full load, and none does much better', () => {
+    const shares = CARS.map((car) => brakeEfficiency(car, car.vePeakRpm));
+    expect(Math.min(...shares)).toBeGreaterThan(0.29);
+    expect(Math.max(...shares)).toBeLessThan(0.38);
+    expect(shares.reduce((sum, share) => sum + share, 0) / shares.length).toBeCloseTo(0.34, 2);
+  });
+
+  it('has a charge cooler that is sound, and keeps the settled charge below 60 °C on any day', () => {
+    for (const car of CARS) {
+      expect(car.heat.coolerEffectiveness).toBeGreaterThan(0.7);
+      expect(car.heat.coolerEffectiveness).toBeLessThan(0.87);
+      expect(settledC(car)).toBeLessThan(55);
+      expect(settledC(car)).toBeGreaterThan(car.ambientC + 5);
+    }
+  });
+
+  // T2s/T1 = PR^((γ−1)/γ): 1.219 at a pressure ratio of 2 and γ = 1.4 (isentropic tables of thermodynamics textbooks).
+  it('heats its charge as a compressor does', () => {
+    expect((outletC(20, 2, 1) + 273.15) / 293.15).toBeCloseTo(1.219, 3);
+    expect(outletC(20, 2, 0.7) - 20).toBeCloseTo((293.15 * 0.219) / 0.7, 1);
+    expect(outletC(20, 1, 0.7)).toBeCloseTo(20, 9);
   });
 });
