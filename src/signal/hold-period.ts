@@ -8,8 +8,10 @@ export interface ValueChange {
 const EVIDENCE = 14;
 /** Relative differences below this come from arithmetic in the logger, not from the signal. */
 const ROUNDING = 1e-6;
-/** Rows; a channel polled less often than this is slow by nature, and a longer regular gap is something else. */
-const LONGEST_PERIOD = 60;
+/** Rows; no poll takes longer, even where a logger writes a hundred rows a second. */
+const LONGEST_PERIOD = 1000;
+/** Rows; beyond this a slow signal may change at like intervals for a while by itself, so that more must be seen. */
+const LONG_PERIOD = 60;
 /** Longest multiple of the period that is still compared; beyond it an error of the period adds up. */
 const LONGEST_MULTIPLE = 8;
 /** Largest share of gaps of a single row in a held signal: at two rows a period, an uneven clock polls a row early now and then. */
@@ -75,9 +77,14 @@ function periodOfMoves(changes: readonly ValueChange[]): number | undefined {
   const short = changes.filter((c) => c.gapRows < rows - tolerance).length;
   if (short > (rows === 2 ? SHORTEST_GAPS_AT_MOST : SHORT_GAPS_AT_MOST) * changes.length) return undefined;
   if (singles < SINGLE_GAPS_AT_LEAST * gaps.length) return undefined;
-  // A repeated reading before a jump may be chance; three in a row hardly ever are, so that fewer must be seen.
-  if (singles < (rows - tolerance >= 3 ? 5 : 12)) return undefined;
+  if (singles < leastSingles(rows - tolerance)) return undefined;
   return mean(gaps.filter((g) => g <= longestSingle));
+}
+
+/** Gaps of one period that must be seen: a repeated reading before a jump may be chance, three in a row hardly ever are. */
+function leastSingles(shortestRows: number): number {
+  if (shortestRows < 3) return 12;
+  return shortestRows > LONG_PERIOD ? 8 : 5;
 }
 
 /** The period that best explains gaps of up to four periods, started from a gap of one. */

@@ -115,6 +115,28 @@ describe('a log that repeats held values', () => {
     expect(missed).toBeLessThanOrEqual(1);
   });
 
+  test.each([
+    [50, 2],
+    [100, 1],
+    [100, 2],
+    [20, 4],
+  ])('at %i rows a second a value held for %f s is seen through', (hz, heldS) => {
+    let missed = 0;
+    for (let i = 1; i <= 12; i++) {
+      const uniform = seededRandom(i);
+      const { time, values } = logSignal(trueSignal(moving[i % moving.length], uniform, 150), uniform, {
+        rowHz: hz,
+        durationS: 150,
+        heldRows: hz * heldS,
+        jitter: 0,
+        step: SIGNALS[moving[i % moving.length]].step,
+        noise: SIGNALS[moving[i % moving.length]].noise,
+      });
+      if (Math.abs(findUpdates(time, values).periodS / heldS - 1) > 0.1) missed++;
+    }
+    expect(missed).toBeLessThanOrEqual(1);
+  });
+
   test('a boost log at 20 Hz polled four times a second, one pull, in whole kPa', () => {
     const time = Float64Array.from({ length: 20 * 30 }, (_, i) => i / 20);
     const polled = (t: number) => {
