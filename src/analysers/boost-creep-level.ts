@@ -5,6 +5,7 @@ import { median } from '../signal/median.ts';
 import { creepNext } from './boost-creep-words.ts';
 import { shouldBoost } from './boost-evidence.ts';
 import type { Finding } from './finding.ts';
+import { springBand } from './spring-band.ts';
 import { pullPlace, rpmWords, withInterval } from './wording.ts';
 
 /** Swings that stay below the size of a boost that never settles, but above this, are worth a warning, kPa. */
@@ -81,11 +82,10 @@ export function springFinding(
   build: Build,
   noBoostKpa: number | undefined,
 ): Finding | undefined {
-  const { control, targetKpa, wastegateCrackingKpa, wastegateCrackingAssumed } = build.boost;
-  const [lower, upper] = wastegateCrackingKpa;
-  const band = `${formatQuantity(lower, 'kPa')} to ${formatQuantity(upper, 'kPa')}${wastegateCrackingAssumed ? ' (assumed: the build sheet does not say)' : ''}`;
+  const { control, targetKpa, wastegateCrackingKpa } = build.boost;
+  const [lower] = wastegateCrackingKpa;
+  const { leastKpa, mostKpa, mostWords, crackingWords, source } = springBand(build.boost);
   const id = 'boost-creep.spring';
-  const source = wastegateCrackingAssumed ? 'common practice, no source' : 'build sheet, boost.wastegateCracking';
   if (noBoostKpa !== undefined) {
     if (!shouldBoost(build)) return undefined;
     return {
@@ -95,7 +95,7 @@ export function springFinding(
       measured: { value: noBoostKpa, unit: 'kPa' },
       limit: { warn: lower, unit: 'kPa', source: `${source}; a value below it warns` },
       reasoning: [
-        `Gauge pressure in the pulls reaches ${formatQuantity(noBoostKpa, 'kPa')}; the wastegate starts to open at ${band}, so boost should at least come up to that.`,
+        `Gauge pressure in the pulls reaches ${formatQuantity(noBoostKpa, 'kPa')}; the wastegate starts to open at ${crackingWords}, so boost should at least come up to that.`,
       ],
       where: [],
       causes: [
@@ -107,7 +107,7 @@ export function springFinding(
   }
   if (control !== 'manual' || pulls.length === 0) return undefined;
   const levelKpa = median(pulls.map((p) => p.settled?.levelKpa ?? 0));
-  const seen = `Settled boost is ${formatQuantity(levelKpa, 'kPa')} (median of ${pulls.length} pull${pulls.length === 1 ? '' : 's'}); the wastegate starts to open at ${band}.`;
+  const seen = `Settled boost is ${formatQuantity(levelKpa, 'kPa')} (median of ${pulls.length} pull${pulls.length === 1 ? '' : 's'}); the wastegate starts to open at ${crackingWords}.`;
   if (targetKpa !== undefined) {
     const reasoning = [
       seen,
@@ -124,13 +124,12 @@ export function springFinding(
       next: [],
     };
   }
-  const highKpa = 2 * upper + 30;
-  const high = levelKpa >= highKpa;
-  const low = levelKpa < 0.6 * lower;
+  const high = levelKpa >= mostKpa;
+  const low = levelKpa < leastKpa;
   const belongs = high
-    ? `Above ${formatQuantity(highKpa, 'kPa')} (twice the upper cracking pressure and 30 kPa) the spring does not explain it.`
+    ? `Above ${formatQuantity(mostKpa, 'kPa')} (${mostWords}) the spring does not explain it.`
     : low
-      ? `Below ${formatQuantity(0.6 * lower, 'kPa')} the gate has not even been asked to open.`
+      ? `Below ${formatQuantity(leastKpa, 'kPa')} the gate has not even been asked to open.`
       : 'With the controller wound out, boost belongs near cracking pressure; it has room above that as the controller is wound in.';
   return {
     id,
@@ -142,9 +141,9 @@ export function springFinding(
         : 'Settled boost fits the spring pressure',
     measured: { value: levelKpa, unit: 'kPa' },
     ...(high
-      ? { limit: { warn: highKpa, unit: 'kPa', source } }
+      ? { limit: { warn: mostKpa, unit: 'kPa', source } }
       : low
-        ? { limit: { warn: 0.6 * lower, unit: 'kPa', source: `${source}; a value below it warns` } }
+        ? { limit: { warn: leastKpa, unit: 'kPa', source: `${source}; a value below it warns` } }
         : {}),
     reasoning: [seen, belongs],
     where: high || low ? pulls.map((p) => pullPlace(p.pull)) : [],

@@ -6,7 +6,7 @@ import type { Cause, DataTable } from './finding.ts';
 /** What to check, cheapest first. */
 export function creepNext(neverSettled: boolean): string[] {
   const line =
-    'Check the control line and its clamps from pressure source to actuator: off, split, kinked or burnt through.';
+    'Check the control line and its clamps from pressure source to actuator: off, split, kinked, leaking, too long.';
   if (neverSettled) {
     return [
       line,

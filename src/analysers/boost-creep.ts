@@ -8,15 +8,15 @@
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import type { BoostPull } from '../drive/settled-boost.ts';
-import { formatQuantity } from '../kernel/format-number.ts';
+import { formatAgainst, formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta } from './analyser.ts';
+import { ceilingFinding } from './boost-ceiling-finding.ts';
 import { huntingFinding, springFinding, taperFinding } from './boost-creep-level.ts';
 import { creepCauses, creepNext, creepTable } from './boost-creep-words.ts';
 import {
   agreement,
   askedForKpa,
   boostEvidence,
-  ceilingFinding,
   decidingPull,
   glitchWords,
   isStillSpooling,
@@ -165,7 +165,7 @@ function riseFinding(outcomes: readonly PullOutcome[], build: Build, limit: Limi
     limit: limitShown(limit),
     reasoning: [
       ...reasoning,
-      `Worst pull ${worst.boost.pull.id}: ${formatQuantity(worst.value, 'kPa')} against ${limitWords(limit)}.`,
+      `Worst pull ${worst.boost.pull.id}: ${formatAgainst(worst.value, 'kPa', limit)} against ${limitWords(limit)}.`,
     ],
     where: outcomes.flatMap((o) => o.places),
     detectable: detectable(outcomes),
@@ -179,16 +179,17 @@ export const boostCreep: Analyser = {
   assess(drive, { build, limits }) {
     const limit = limitOf(limits, ID);
     const evidence = boostEvidence(drive, build);
+    const ceiling = ceilingFinding('boost-creep.ceiling', 'creep', drive, build, creepNext(true).slice(0, 2));
     if (!evidence.ok) {
       const spring = evidence.noBoostKpa === undefined ? undefined : springFinding([], build, evidence.noBoostKpa);
-      const nothing = nothingJudged(ID, TITLE, evidence.why, evidence.needs);
+      const nothing = nothingJudged(ID, TITLE, evidence.why, evidence.needs, ceiling);
       return spring ? { ...nothing, summary: `${spring.title}.`, findings: [spring, ...nothing.findings] } : nothing;
     }
-    const outcomes = evidence.pulls.map((boost) => outcomeOf(boost, build, limit));
+    const outcomes = [...evidence.pulls.map((boost) => outcomeOf(boost, build, limit)), ...evidence.frozen];
     const finding = riseFinding(outcomes, build, limit);
     const settled = evidence.pulls.filter((p) => p.settled && !p.unsettled && !isStillSpooling(p, build));
     const others = [
-      ceilingFinding('boost-creep.ceiling', 'creep', drive, build, creepNext(true).slice(0, 2)),
+      ceiling,
       huntingFinding(evidence.pulls),
       springFinding(settled, build, undefined),
       taperFinding(settled),

@@ -1,19 +1,24 @@
 import type { Build } from '../build-sheet/build.ts';
-import { type BoostShape, ceilingBreaches } from '../drive/boost-ceiling.ts';
 import type { Drive } from '../drive/drive.ts';
 import { gaugeBoost } from '../drive/gauge-boost.ts';
 import { type BoostPull, settledBoost } from '../drive/settled-boost.ts';
 import { formatNumber, formatQuantity } from '../kernel/format-number.ts';
 import type { Assessment } from './analyser.ts';
 import type { Finding, Place, Verdict } from './finding.ts';
-import { notAssessedFinding, pullNames, pullPlace, rpmWords } from './wording.ts';
+import { frozenClause } from './frozen-pulls.ts';
+import { notAssessedFinding, pullNames } from './wording.ts';
 
 /** Gauge pressure below this all through a log is no boost, kPa. */
 export const NO_BOOST_KPA = 10;
 
 /** The pulls that can answer a boost question, or why none can. */
 export type BoostEvidence =
-  | { readonly ok: true; readonly pulls: readonly BoostPull[] }
+  | {
+      readonly ok: true;
+      readonly pulls: readonly BoostPull[];
+      /** Pulls in which manifold pressure froze: not judged. */
+      readonly frozen: readonly PullOutcome[];
+    }
   | {
       readonly ok: false;
       readonly why: string;
@@ -38,12 +43,23 @@ export function boostEvidence(drive: Drive, build: Build): BoostEvidence {
     const needs = drive.load ? [] : ['accelerator_position', 'throttle_position'];
     return without(drive.notes[0] ?? 'The log holds no full-load pull.', needs);
   }
-  const pulls = settledBoost(drive);
-  if (pulls.length === 0) {
+  const measured = settledBoost(drive);
+  if (measured.length === 0) {
     const why = drive.pulls.map(
       ({ id, fitness }) => `Pull ${id}: ${fitness.boost.ok ? 'too few samples' : fitness.boost.why}.`,
     );
     return without(`No pull can be judged for boost. ${why.join(' ')}`, ['manifold_pressure']);
+  }
+  const frozen: PullOutcome[] = [];
+  const pulls: BoostPull[] = [];
+  for (const boost of measured) {
+    const clause = frozenClause(drive, 'manifold_pressure', boost.pull);
+    if (clause === undefined) pulls.push(boost);
+    else frozen.push(notJudged(boost, `not judged, ${clause}.`));
+  }
+  if (pulls.length === 0) {
+    const why = `Manifold pressure froze in every pull. ${frozen.flatMap(({ said }) => said).join(' ')}`;
+    return without(why, ['manifold_pressure']);
   }
   const highest = Math.max(...pulls.map((p) => Math.max(p.peak.boostKpa - 3 * p.trace.noiseKpa, p.endBoostKpa)));
   if (highest < NO_BOOST_KPA) {
@@ -51,12 +67,24 @@ export function boostEvidence(drive: Drive, build: Build): BoostEvidence {
     const why = `There is no boost in this log: gauge pressure in the pulls never rose above ${formatQuantity(NO_BOOST_KPA, 'kPa')} (highest ${formatQuantity(highest, 'kPa')}).${said}`;
     return { ok: false, why, needs: [], noBoostKpa: highest };
   }
-  return { ok: true, pulls };
+  return { ok: true, pulls, frozen };
 }
 
-/** The assessment where nothing could be judged. */
-export function nothingJudged(id: string, title: string, why: string, needs: readonly string[]): Assessment {
-  return { summary: `Not assessed. ${why}`, findings: [notAssessedFinding(id, title, why)], needs, tables: [] };
+/** The assessment where nothing could be judged; a breach of the ceiling counts all the same. */
+export function nothingJudged(
+  id: string,
+  title: string,
+  why: string,
+  needs: readonly string[],
+  ceiling?: Finding,
+): Assessment {
+  const open = notAssessedFinding(id, title, why);
+  return {
+    summary: ceiling ? `${ceiling.title}.` : `Not assessed. ${why}`,
+    findings: ceiling ? [ceiling, open] : [open],
+    needs,
+    tables: [],
+  };
 }
 
 /** A pull that got this far up the speed range has shown whether boost settles. */
@@ -169,37 +197,4 @@ export function toppedOutWords(boost: BoostPull): string | undefined {
 
 export function rateWords(boost: BoostPull): string {
   return `${formatQuantity(boost.trace.rateHz, 'Hz')} samples, noise ${formatQuantity(boost.trace.noiseKpa, 'kPa')}`;
-}
-
-/** Boost above the build sheet's ceiling, where its shape belongs to this question. */
-export function ceilingFinding(
-  id: string,
-  shape: BoostShape,
-  drive: Drive,
-  build: Build,
-  next: readonly string[],
-): Finding | undefined {
-  const { ceilingKpa } = build.boost;
-  if (ceilingKpa === undefined) return undefined;
-  const breaches = ceilingBreaches(drive, ceilingKpa).filter((breach) => breach.shape === shape);
-  if (breaches.length === 0) return undefined;
-  const worst = breaches.reduce((a, b) => (b.peakKpa > a.peakKpa ? b : a));
-  const where = breaches.slice(0, 10).map((b): Place => {
-    return b.pull ? pullPlace(b.pull, b.startS, b.endS) : { start: b.startS, end: b.endS };
-  });
-  const place = worst.pull ? `in pull ${worst.pull.id}` : 'outside the pulls';
-  return {
-    id,
-    verdict: 'fail',
-    title: `Boost went over the ceiling of ${formatQuantity(ceilingKpa, 'kPa')}`,
-    measured: { value: worst.peakKpa, unit: 'kPa' },
-    limit: { fail: ceilingKpa, unit: 'kPa', source: 'build sheet, boost.ceiling' },
-    reasoning: [
-      `Gauge boost reached ${formatQuantity(worst.peakKpa, 'kPa')} ${place} at ${rpmWords(worst.peakRpm)}, ${formatQuantity(worst.startS, 's')} into the log, in ${worst.samples} sample${worst.samples === 1 ? '' : 's'} on end.`,
-      `The build sheet allows ${formatQuantity(ceilingKpa, 'kPa')} and the ceiling is absolute, hence a fail by ${formatQuantity(worst.peakKpa - ceilingKpa, 'kPa')}.`,
-    ],
-    where,
-    causes: [],
-    next: ['Do not repeat the pull at this setting.', ...next],
-  };
 }

@@ -3,7 +3,7 @@ import type { Cause, DataTable } from './finding.ts';
 
 /** What to check, cheapest first. */
 export const OVERSHOOT_NEXT = [
-  'Check the control line from compressor housing to controller and actuator: length, clamps, leaks, restrictors. A long or leaking line opens the gate late.',
+  'Check the control line and its clamps from pressure source to actuator: off, split, kinked, leaking, too long.',
   'Turn the controller one step down (or take a few percent off the wastegate duty during the rise) and log one more pull.',
   'Check the actuator: preload, free travel, a membrane that holds pressure.',
   'If it stays: a larger or faster actuator, or a gate and port that flow more.',

@@ -11,11 +11,11 @@ import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import type { BoostPull } from '../drive/settled-boost.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta } from './analyser.ts';
+import { ceilingFinding } from './boost-ceiling-finding.ts';
 import {
   agreement,
   askedForKpa,
   boostEvidence,
-  ceilingFinding,
   decidingPull,
   glitchWords,
   isStillSpooling,
@@ -49,7 +49,7 @@ const meta: AnalyserMeta = {
   ],
   helps: ['barometric_pressure', 'manifold_pressure_target', 'wastegate_duty'],
   formula:
-    'excess (%) = 100 × (peak of the first rise − settled line at the peak) / settled line at the peak, all gauge',
+    'excess (%) = 100 × (peak of the first rise − settled line at the peak) / settled line at the peak; pressures in kPa gauge',
   physics:
     "The turbine keeps its speed when the wastegate opens, so boost runs past the level at which the gate balances it. How far depends on the turbine's inertia, on how late the gate gets its signal, and on how fast it opens. A second-order response with damping ratio ζ overshoots by exp(−πζ/√(1−ζ²)).",
   limits: [
@@ -158,8 +158,8 @@ export const boostOvershoot: Analyser = {
     const evidence = boostEvidence(drive, build);
     const ceiling = ceilingFinding('boost-overshoot.ceiling', 'overshoot', drive, build, OVERSHOOT_NEXT.slice(0, 2));
     const extra = ceiling ? [ceiling] : [];
-    if (!evidence.ok) return nothingJudged(ID, TITLE, evidence.why, evidence.needs);
-    const outcomes = evidence.pulls.map((boost) => outcomeOf(boost, build, limit));
+    if (!evidence.ok) return nothingJudged(ID, TITLE, evidence.why, evidence.needs, ceiling);
+    const outcomes = [...evidence.pulls.map((boost) => outcomeOf(boost, build, limit)), ...evidence.frozen];
     const worst = decidingPull(outcomes);
     const reasoning = [
       ...outcomes.flatMap((o) => o.said),
@@ -187,7 +187,7 @@ export const boostOvershoot: Analyser = {
     const topped = evidence.pulls.filter((boost) => boost.toppedOutKpa !== undefined);
     const bad = worst.verdict !== 'pass';
     const hidden = !bad && topped.length > 0;
-    const found = withInterval(worst.value, worst.low, worst.high, '%');
+    const found = withInterval(worst.value, worst.low, worst.high, '%', limit);
     const finding: Finding = {
       id: ID,
       verdict: hidden ? 'not-assessed' : worst.verdict,

@@ -9,12 +9,12 @@ import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import { SPIKE_S } from '../drive/boost-excursions.ts';
 import type { BoostPull } from '../drive/settled-boost.ts';
-import { formatQuantity } from '../kernel/format-number.ts';
+import { formatAgainst, formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta } from './analyser.ts';
+import { ceilingFinding } from './boost-ceiling-finding.ts';
 import {
   agreement,
   boostEvidence,
-  ceilingFinding,
   decidingPull,
   glitchWords,
   isStillSpooling,
@@ -171,7 +171,7 @@ function heightFinding(outcomes: readonly PullOutcome[], limit: Limit): Finding 
     limit: limitShown(limit),
     reasoning: [
       ...reasoning,
-      `Worst pull ${worst.boost.pull.id}: ${formatQuantity(worst.value, 'kPa')} against ${limitWords(limit)}.`,
+      `Worst pull ${worst.boost.pull.id}: ${formatAgainst(worst.value, 'kPa', limit)} against ${limitWords(limit)}.`,
     ],
     where: outcomes.flatMap((o) => o.places),
     detectable: `An excursion of ${formatQuantity(smallestSeen(coarse), 'kPa')} lasting ${formatQuantity(2 / coarse.trace.rateHz, 's')} would have been seen in every judged pull (${rateWords(coarse)}).`,
@@ -185,13 +185,11 @@ export const boostSpike: Analyser = {
   assess(drive, { build, limits }) {
     const limit = limitOf(limits, ID);
     const evidence = boostEvidence(drive, build);
-    if (!evidence.ok) return nothingJudged(ID, TITLE, evidence.why, evidence.needs);
-    const outcomes = evidence.pulls.map((boost) => outcomeOf(boost, build, limit));
+    const ceiling = ceilingFinding('boost-spike.ceiling', 'spike', drive, build, SPIKE_NEXT.slice(0, 2));
+    if (!evidence.ok) return nothingJudged(ID, TITLE, evidence.why, evidence.needs, ceiling);
+    const outcomes = [...evidence.pulls.map((boost) => outcomeOf(boost, build, limit)), ...evidence.frozen];
     const finding = heightFinding(outcomes, limit);
-    const others = [
-      ceilingFinding('boost-spike.ceiling', 'spike', drive, build, SPIKE_NEXT.slice(0, 2)),
-      surgeFinding(evidence.pulls, limit),
-    ].filter((other) => other !== undefined);
+    const others = [ceiling, surgeFinding(evidence.pulls, limit)].filter((other) => other !== undefined);
     const height = formatQuantity(finding.measured?.value ?? 0, 'kPa');
     const summaries = {
       fail: `A brief excursion of ${height} in a settled pull.`,

@@ -8,6 +8,7 @@ import { median } from '../signal/median.ts';
 import { NEAR_REDLINE } from './boost-evidence.ts';
 import { targetNext } from './boost-target-words.ts';
 import type { Finding } from './finding.ts';
+import { springBand } from './spring-band.ts';
 import { limitShown, limitWords, pullPlace } from './wording.ts';
 
 const kpa = (value: number) => formatQuantity(value, 'kPa');
@@ -47,22 +48,15 @@ export function thinAirFinding(drive: Drive, pulls: readonly BoostPull[]): Findi
   };
 }
 
-/** Boost that the spring does not explain: as boost-creep has it. Common practice, no source. */
-const SPRING_MOST = { times: 2, plusKpa: 30 } as const;
-const SPRING_LEAST = 0.6;
-
 /** Settled boost, or the target, against the pressure in which the gate starts to open. */
 export function springFinding(pulls: readonly BoostPull[], build: Build): Finding | undefined {
   const { control, targetKpa, wastegateCrackingKpa, wastegateCrackingAssumed } = build.boost;
   if (control !== 'manual' && control !== 'none') return undefined;
-  const [lower, upper] = wastegateCrackingKpa;
+  const [lower] = wastegateCrackingKpa;
   const levelKpa = levelOf(pulls);
-  const mostKpa = SPRING_MOST.times * upper + SPRING_MOST.plusKpa;
-  const leastKpa = SPRING_LEAST * lower;
-  const band = `${kpa(lower)} to ${kpa(upper)}${wastegateCrackingAssumed ? ' (assumed: the build sheet does not say)' : ''}`;
+  const { leastKpa, mostKpa, mostWords, crackingWords, source } = springBand(build.boost);
   const who = control === 'manual' ? 'a hand-set controller' : 'the spring alone';
-  const seen = `Settled boost is ${kpa(levelKpa)}; the wastegate starts to open at ${band}, with ${who}.`;
-  const source = wastegateCrackingAssumed ? 'common practice, no source' : 'build sheet, boost.wastegateCracking';
+  const seen = `Settled boost is ${kpa(levelKpa)}; the wastegate starts to open at ${crackingWords}, with ${who}.`;
   const common = {
     id: 'boost-target.spring',
     measured: { value: levelKpa, unit: 'kPa' },
@@ -109,7 +103,7 @@ export function springFinding(pulls: readonly BoostPull[], build: Build): Findin
     reasoning: [
       seen,
       high
-        ? `Above ${kpa(mostKpa)} (twice the upper cracking pressure and 30 kPa) the spring does not explain it.`
+        ? `Above ${kpa(mostKpa)} (${mostWords}) the spring does not explain it.`
         : `Below ${kpa(leastKpa)} the gate has not even been asked to open.`,
     ],
     next: high

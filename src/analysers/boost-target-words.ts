@@ -1,5 +1,6 @@
 import type { BoostPull } from '../drive/settled-boost.ts';
 import type { TargetError } from '../drive/target-error.ts';
+import { formatQuantity } from '../kernel/format-number.ts';
 import type { PullOutcome } from './boost-evidence.ts';
 import type { Cause, DataTable } from './finding.ts';
 
@@ -18,6 +19,29 @@ export function targetNext(above: boolean): string[] {
         'Check the air filter and the exhaust for a restriction.',
         'Check the controller setting or the wastegate duty table.',
       ];
+}
+
+/** A target without "abs" that is this near to settled boost plus the outside air is an absolute one, kPa and share of settled boost. Common practice, no source. */
+const ABSOLUTE_WITHIN = { kpa: 5, share: 0.1 } as const;
+
+/** That the target may be an absolute pressure taken as gauge; nothing where it does not look like that. */
+export function absoluteTargetCause(
+  { settledKpa, targetKpa }: TargetError,
+  barometricKpa: number,
+  isLogged: boolean,
+): Cause | undefined {
+  const off = Math.abs(targetKpa - barometricKpa - settledKpa);
+  if (off > Math.max(ABSOLUTE_WITHIN.kpa, ABSOLUTE_WITHIN.share * settledKpa)) return undefined;
+  const kpa = (value: number) => formatQuantity(value, 'kPa');
+  return {
+    cause: isLogged
+      ? 'The logged target is absolute, and the mapping takes it as gauge'
+      : 'The target on the build sheet is an absolute pressure: then write "abs" behind it',
+    for: [
+      `${kpa(targetKpa)} less ${kpa(barometricKpa)} of outside air is ${kpa(targetKpa - barometricKpa)}, and boost settles on ${kpa(settledKpa)}`,
+    ],
+    against: [],
+  };
 }
 
 /** What can put settled boost off its target, with what this log says for and against. */

@@ -6,7 +6,7 @@ import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
 import type { BoostPull } from '../drive/settled-boost.ts';
 import { errorToLoggedTarget, errorToTarget, type TargetError } from '../drive/target-error.ts';
-import { formatQuantity } from '../kernel/format-number.ts';
+import { formatAgainst, formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, Assessment } from './analyser.ts';
 import {
   agreement,
@@ -21,7 +21,7 @@ import {
   unsettledWords,
 } from './boost-evidence.ts';
 import { levelOf, noBoostFinding, ratioSentence, springFinding, thinAirFinding } from './boost-target-asides.ts';
-import { targetCauses, targetNext, targetTable } from './boost-target-words.ts';
+import { absoluteTargetCause, targetCauses, targetNext, targetTable } from './boost-target-words.ts';
 import type { Finding } from './finding.ts';
 import { keptOpen } from './kept-open.ts';
 import { limitShown, limitWords, notAssessedFinding, pullPlace, rpmWords } from './wording.ts';
@@ -100,6 +100,7 @@ interface Question {
   /** As it stands in a sentence. */
   readonly name: string;
   readonly measure: Measure;
+  readonly isLogged: boolean;
 }
 
 function errorFinding(question: Question, outcomes: readonly PullOutcome[], drive: Drive, limit: Limit): Finding {
@@ -114,6 +115,7 @@ function errorFinding(question: Question, outcomes: readonly PullOutcome[], driv
   const error = question.measure(deciding.boost) as TargetError;
   const above = error.percent >= 0;
   const bad = deciding.verdict !== 'pass';
+  const absolute = bad ? absoluteTargetCause(error, drive.recording.barometric.kpa, question.isLogged) : undefined;
   return {
     id: question.id,
     verdict: deciding.verdict,
@@ -124,7 +126,7 @@ function errorFinding(question: Question, outcomes: readonly PullOutcome[], driv
     limit: limitShown(limit),
     reasoning: [
       ...reasoning,
-      `Worst pull ${deciding.boost.pull.id}: ${percent(deciding.value)} ${above ? 'above' : 'below'}, ${limitWords(limit)}; above and below count alike.`,
+      `Worst pull ${deciding.boost.pull.id}: ${formatAgainst(deciding.value, '%', limit)} ${above ? 'above' : 'below'}, ${limitWords(limit)}; above and below count alike.`,
       ratioSentence(drive, error.settledKpa),
     ],
     where: outcomes.flatMap((o) => o.places),
@@ -133,8 +135,15 @@ function errorFinding(question: Question, outcomes: readonly PullOutcome[], driv
       : {
           detectable: `Settled boost off by ${percent(limit.warn ?? limit.fail ?? 0)} of the target either way would have been told (${rateWords(deciding.boost)}).`,
         }),
-    causes: bad ? targetCauses(above, outcomes) : [],
-    next: bad ? targetNext(above) : [],
+    causes: bad ? [...(absolute ? [absolute] : []), ...targetCauses(above, outcomes)] : [],
+    next: bad
+      ? [
+          ...(absolute
+            ? ['Check first whether the target is gauge or absolute: a pressure is gauge unless written "… abs".']
+            : []),
+          ...targetNext(above),
+        ]
+      : [],
   };
 }
 
@@ -164,15 +173,26 @@ function assess(drive: Drive, { build, limits }: Parameters<Analyser['assess']>[
   const { targetKpa, wastegateCrackingAssumed } = build.boost;
   const questions: Question[] = [];
   if (targetKpa !== undefined) {
-    questions.push({ id: ID, name: "the build sheet's target", measure: (boost) => errorToTarget(boost, targetKpa) });
+    questions.push({
+      id: ID,
+      name: "the build sheet's target",
+      measure: (boost) => errorToTarget(boost, targetKpa),
+      isLogged: false,
+    });
   }
   if (drive.recording.channels.has('manifold_pressure_target')) {
     const id = questions.length === 0 ? ID : LOGGED;
-    questions.push({ id, name: 'the logged target', measure: (boost) => errorToLoggedTarget(drive, boost) });
+    questions.push({
+      id,
+      name: 'the logged target',
+      measure: (boost) => errorToLoggedTarget(drive, boost),
+      isLogged: true,
+    });
   }
-  const outcomes = questions.map(({ measure, name }) =>
-    evidence.pulls.map((boost) => outcomeOf(boost, build, limit, measure, name)),
-  );
+  const outcomes = questions.map(({ measure, name }) => [
+    ...evidence.pulls.map((boost) => outcomeOf(boost, build, limit, measure, name)),
+    ...evidence.frozen,
+  ]);
   const errors = questions.map((question, i) => errorFinding(question, outcomes[i], drive, limit));
   const spring = settled.length > 0 ? springFinding(settled, build) : undefined;
   const answersBySpring = spring !== undefined && !wastegateCrackingAssumed;

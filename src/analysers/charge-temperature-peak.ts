@@ -50,7 +50,7 @@ export function peakFinding({ charge, pulls, coolers, ambient, isIntake, knowsIn
       isIntake
         ? 'Charge air temperature is not logged: intake air temperature is taken, and whether it sits behind the cooler is not known. Before the compressor it would read far too low.'
         : 'Judged by charge air temperature.',
-      `Pull ${top.pull.id}: ${withInterval(top.peakC, top.low, top.high, 'degC')} at ${rpmWords(top.rpm)} from ${degrees(top.startC)} at its start, a rise of ${kelvin(top.riseK)}; ${limitWords(limit)}.`,
+      `Pull ${top.pull.id}: ${withInterval(top.peakC, top.low, top.high, 'degC', limit)} at ${rpmWords(top.rpm)} from ${degrees(top.startC)} at its start, a rise of ${kelvin(top.riseK)}; ${limitWords(limit)}.`,
       slopeWords(top),
       ...pulls.map(recoveryWords),
       ...(isTripped && hit.length > 1 ? [`It shows in ${pullNames(hit.map(({ pull }) => pull.id))}.`] : []),

@@ -2,11 +2,12 @@
 // Hot charge is thin and near to knock: some 10 K cost 3 % of density and a degree or more of the advance that the engine will stand.
 // Peak = the highest level held half a second in a pull, the sensor's late answer just after it included.
 import { limitOf } from '../build-sheet/limit.ts';
-import type { ChannelId } from '../channels/catalogue.ts';
-import { cleanTemperature } from '../drive/charge-clean.ts';
+import { type ChannelId, channelEntry } from '../channels/catalogue.ts';
+import { AIR_JUMP_K, cleanTemperature } from '../drive/charge-clean.ts';
 import { ambientOf, coolerPull } from '../drive/charge-cooler.ts';
 import { chargePulls } from '../drive/charge-pull.ts';
 import type { Drive } from '../drive/drive.ts';
+import { temperatureFault } from '../drive/temperature-fault.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import { PEAK, peakFinding } from './charge-temperature-peak.ts';
@@ -16,8 +17,6 @@ import { keptOpen } from './kept-open.ts';
 import { notAssessedFinding } from './wording.ts';
 
 const NO_SOURCE = 'common practice, no source';
-/** An air temperature changes faster than water or oil, so only a jump of this size is electrical, K. */
-const JUMP_K = 40;
 
 const degrees = (value: number) => formatQuantity(value, 'degC');
 
@@ -28,7 +27,7 @@ const meta: AnalyserMeta = {
   needs: [['charge_air_temperature', 'intake_air_temperature'], ['engine_speed']],
   helps: ['charge_air_temperature', 'intake_air_temperature', 'manifold_pressure', 'barometric_pressure'],
   formula:
-    'peak = highest level held 0.5 s in a pull; compressor outlet = T1 [1 + (PR^0.286 − 1)/0.70]; effectiveness = (in − out)/(in − ambient)',
+    'peak (°C) = highest level held 0.5 s in a pull; compressor outlet (K) = T1 (K) × [1 + (PR^0.286 − 1)/0.70]; effectiveness = (in − out)/(in − ambient), all in °C',
   physics:
     'Compressing air heats it, and the cooler gives part of that to the outside air. ' +
     'In a short pull the cooler is mostly a store of heat: it fills, and empties again over the next half minute. ' +
@@ -56,7 +55,7 @@ function assess(drive: Drive, { limits }: AssessContext): Assessment {
     channels.has(x),
   );
   const title = 'Charge temperature is not known';
-  const charge = id && cleanTemperature(drive, id, JUMP_K);
+  const charge = id && cleanTemperature(drive, id, AIR_JUMP_K);
   if (!id || !charge) {
     return open(
       notAssessedFinding(PEAK, title, 'Neither charge nor intake air temperature is logged.', [
@@ -78,6 +77,15 @@ function assess(drive: Drive, { limits }: AssessContext): Assessment {
     );
   }
   const raw = channels.get(id);
+  const fault = raw && temperatureFault(drive, raw);
+  if (fault !== undefined) {
+    return open(
+      notAssessedFinding(PEAK, `${channelEntry(id).title} is not measured`, `${channelEntry(id).title} ${fault}.`, [
+        'Check the sensor, its plug and the mapping, and repeat the pulls.',
+      ]),
+      [id],
+    );
+  }
   if (charge.values.length < 3 || (raw && raw.values.length >= 10 && raw.max === raw.min)) {
     return open(
       notAssessedFinding(
@@ -101,7 +109,7 @@ function assess(drive: Drive, { limits }: AssessContext): Assessment {
     );
   }
   const isIntake = id === 'intake_air_temperature';
-  const intake = isIntake ? undefined : cleanTemperature(drive, 'intake_air_temperature', JUMP_K);
+  const intake = isIntake ? undefined : cleanTemperature(drive, 'intake_air_temperature', AIR_JUMP_K);
   const inlet = intake && intake.values.length > 0 ? intake : undefined;
   const ambient = ambientOf(drive, inlet ?? (isIntake ? charge : undefined), charge);
   const coolers = pulls

@@ -72,7 +72,10 @@ export function regulatorFinding(drive: Drive, regulator: Regulator, build: Buil
   };
 }
 
-/** Pressure at rest against the build sheet's: every injector figure stands on it. */
+/**
+ * Pressure at rest against the build sheet's: every injector figure stands on it. It is read as the regulator acts, whatever the sheet calls it:
+ * with the hose off the set pressure stands in the rail, and the differential at idle is higher by the manifold's vacuum alone.
+ */
 export function baseFinding(
   drive: Drive,
   build: Build,
@@ -82,8 +85,8 @@ export function baseFinding(
   limit: Limit,
 ): Finding | undefined {
   const set = build.injectors.fuelPressureKpa;
-  if (set === undefined || rail.isDirect) return undefined;
-  const isFixed = regulator.taken === 'fixed';
+  if (set === undefined || rail.isDirect || reference.from === 'build sheet') return undefined;
+  const isFixed = (regulator.seen ?? regulator.taken) === 'fixed';
   const actual = isFixed ? reference.railKpa : reference.differentialKpa;
   if (!Number.isFinite(actual)) return undefined;
   const gap = 100 * (actual / set - 1);

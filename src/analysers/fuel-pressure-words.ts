@@ -13,6 +13,21 @@ const LOW_VOLTS = 13;
 export const flowLossPercent = (thenKpa: number, nowKpa: number): number =>
   100 - flowAtPressure(100, thenKpa, Math.max(0, nowKpa));
 
+/** There is no more to fall than all of it. */
+export function withinAll(drop: RailDrop): RailDrop {
+  const all = (percent: number) => Math.min(100, percent);
+  return {
+    ...drop,
+    value: all(drop.value),
+    low: all(drop.low),
+    high: all(drop.high),
+    actualKpa: Math.max(0, drop.actualKpa),
+  };
+}
+
+/** A fall that leaves half of the flow or less: on that no engine pulls on. Common practice, no source. */
+const NO_ENGINE_PULLS_PERCENT = 75;
+
 /** Whether the fall grows with engine speed beyond its own scatter, % points per 1,000 rpm. */
 export function grows(drop: RailDrop): boolean {
   return drop.slope !== undefined && drop.slope.low > 0 && drop.slope.per1000 >= 0.5;
@@ -47,8 +62,14 @@ export function dropCauses(drive: Drive, drop: RailDrop, regulator: Regulator): 
     for: drop.value < 0 ? ['pressure seems to rise'] : [],
     against: [],
   };
+  const blind: Cause = {
+    cause: 'Not the pressure but its sensor: plug, supply or wiring',
+    for: [`an engine does not pull on with ${formatQuantity(drop.value, '%')} of its fuel pressure gone`],
+    against: [],
+  };
   const score = (cause: Cause) => cause.for.length - cause.against.length;
-  return [flow, hose, supply, sensor].sort((a, b) => score(b) - score(a));
+  const ranked = [flow, hose, supply, sensor].sort((a, b) => score(b) - score(a));
+  return drop.value >= NO_ENGINE_PULLS_PERCENT ? [blind, ...ranked] : ranked;
 }
 
 export const DROP_NEXT = [
@@ -94,7 +115,7 @@ export function dropTable(drive: Drive, drops: readonly RailDrop[], reference: R
         ];
       const across = Number.isFinite(d.differentialKpa) ? d.differentialKpa : null;
       const flow =
-        across === null || !reference || !(reference.differentialKpa > 0)
+        across === null || !reference || reference.from === 'build sheet' || !(reference.differentialKpa > 0)
           ? null
           : -flowLossPercent(reference.differentialKpa, across);
       return [

@@ -1,17 +1,19 @@
 // Question: does rail pressure hold the differential?
 // An injector passes fuel with the square root of the pressure across it: a tenth less pressure is a twentieth less fuel, which is all the margin there is.
-// Fall = 1 − actual / expected; expected is the target, else the idle differential carried on as the regulator in the car does.
+// Fall = 1 − actual / expected; expected is the target, else the idle differential (in a log of pulls alone: the set pressure) carried on as the regulator in the car does.
 import { limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
+import { withoutDropouts } from '../drive/health-rail-dropouts.ts';
 import { expectationOf, railDrop } from '../drive/rail-drop.ts';
-import { railReference, regulatorOf } from '../drive/rail-regulator.ts';
+import { railReference, regulatorOf, sheetReference } from '../drive/rail-regulator.ts';
 import { railSeries } from '../drive/rail-series.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';
+import { FROZEN_NEXT, livePulls } from './frozen-pulls.ts';
 import { BASE, baseFinding, regulatorFinding } from './fuel-pressure-asides.ts';
 import { DROP, dropFinding } from './fuel-pressure-drop.ts';
-import { dropTable } from './fuel-pressure-words.ts';
+import { dropTable, withinAll } from './fuel-pressure-words.ts';
 import { keptOpen } from './kept-open.ts';
 import { notAssessedFinding } from './wording.ts';
 
@@ -26,7 +28,7 @@ const meta: AnalyserMeta = {
   needs: [['fuel_rail_pressure'], ['engine_speed']],
   helps: ['manifold_pressure', 'fuel_rail_pressure_target', 'battery_voltage', 'barometric_pressure'],
   formula:
-    'differential = rail + barometric − manifold pressure; fall = 1 − actual / expected; flow = √(differential / differential at idle)',
+    'differential (kPa) = rail (gauge) + barometric − manifold pressure (absolute); fall (%) = 100 × (1 − actual / expected); flow (share of that at idle) = √(differential / differential at idle)',
   physics:
     'The injector meters time, not fuel: what passes in that time goes with the square root of the pressure across it. ' +
     'A manifold-referenced regulator adds boost to the rail and keeps that pressure; a fixed one does not, so boost takes from it. ' +
@@ -68,9 +70,9 @@ const open = (finding: Finding, needs: readonly string[]): Assessment => ({
 
 function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
   const limit = limitOf(limits, DROP);
-  const rail = railSeries(drive);
+  const logged = railSeries(drive);
   const title = 'Fuel pressure under load is not known';
-  if (!rail) {
+  if (!logged) {
     return open(
       notAssessedFinding(DROP, title, 'Fuel rail pressure is not logged.', [
         'Log fuel_rail_pressure and manifold_pressure at 10 Hz or more.',
@@ -102,8 +104,9 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       ['fuel_rail_pressure'],
     );
   }
+  const { rail, dropouts } = withoutDropouts(drive, logged);
   const regulator = regulatorOf(build, rail);
-  const reference = railReference(rail);
+  const reference = railReference(rail) ?? sheetReference(build, rail, regulator);
   const by = expectationOf(drive, rail, regulator, reference);
   if ('missing' in by) {
     return open(
@@ -116,8 +119,15 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       by.missing,
     );
   }
+  const judgedBy = by.by.endsWith('differential')
+    ? (['fuel_rail_pressure', 'manifold_pressure'] as const)
+    : (['fuel_rail_pressure'] as const);
+  const live = livePulls(drive, usable, judgedBy, (pull) => pull);
+  if (live.pulls.length === 0) {
+    return open(notAssessedFinding(DROP, title, live.said.join(' '), [FROZEN_NEXT]), judgedBy);
+  }
   const mark = limit.warn ?? limit.fail ?? Number.POSITIVE_INFINITY;
-  const drops = usable
+  const drops = live.pulls
     .map((pull) =>
       railDrop(
         rail,
@@ -127,8 +137,9 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
         drive.pulls.find((next) => next.startS > pull.endS)?.startS ?? Number.POSITIVE_INFINITY,
       ),
     )
-    .filter((drop) => drop !== undefined);
-  const known = { drive, rail, regulator, reference, by };
+    .filter((drop) => drop !== undefined)
+    .map(withinAll);
+  const known = { drive, rail, regulator, reference, by, dropouts, frozen: live.said };
   const deciding =
     drops.length > 0
       ? dropFinding(known, drops, limit)

@@ -1,6 +1,7 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { Drive } from '../drive/drive.ts';
 import { ethanolForStoichRatio } from '../engine/stoichiometry.ts';
+import { largest, smallest } from '../signal/extremes.ts';
 import { median } from '../signal/median.ts';
 import { signedPercent } from './fuel-trim-words.ts';
 
@@ -36,8 +37,8 @@ export function blendWords(drive: Drive, build: Build, trimPercent: number): { e
       words: `No petrol and ethanol blend explains ${signedPercent(trimPercent)} against ${assumed.words}.`,
     };
   }
-  const low = Math.min(...found).toFixed(0);
-  const high = Math.max(...found).toFixed(0);
+  const low = smallest(found).toFixed(0);
+  const high = largest(found).toFixed(0);
   const blend = low === high ? `E${low}` : `E${low} to E${high}`;
   return {
     explains: true,

@@ -77,14 +77,15 @@ function leanAtIdle(kind: AirflowKind, seen: string): TrimReading {
 
 function leanWithLoad(kind: AirflowKind, seen: string): TrimReading {
   return {
-    reading: 'Positive and growing with load: fuel delivery falls short, or airflow is under-read.',
+    reading:
+      'Positive and growing with load: fuel delivery falls short, or airflow is under-read. At full load, in open loop, nothing corrects it.',
     causes: [
       cause('Fuel delivery: pump, filter, regulator or supply voltage', [seen]),
       cause(misread(kind, 'little'), [seen]),
       cause('Injectors smaller or dirtier than the calibration assumes', [seen]),
     ],
     next: [
-      'Do no further full-load pulls until this is explained: open loop does not correct it.',
+      'No further full-load pull until the cause of the fuel trim is known.',
       LOOK,
       PRESSURE,
       checkAirflow[kind],

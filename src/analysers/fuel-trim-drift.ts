@@ -93,7 +93,7 @@ export function driftFinding(survey: TrimSurvey, limit: Limit): Finding {
     title:
       verdict === 'pass'
         ? 'Trims stay where they are over the log'
-        : `Total trim of bank ${bank.bank} moves by ${signedPercent(drift.changePercent)} over the log`,
+        : `Total trim of bank ${bank.bank} moves by ${signedPercent(drift.changePercent, limit)} over the log`,
     measured: measuredDrift(drift),
     limit: limitShown(limit),
     reasoning: [driftWords(bank), `${hence} ${warmUp}`],

@@ -133,11 +133,11 @@ export function levelFinding(drive: Drive, build: Build, survey: TrimSurvey, lim
     title:
       verdict === 'pass'
         ? 'Closed loop hardly has to correct the base fuelling'
-        : `Closed loop corrects the base fuelling by ${signedPercent(cell.medianPercent)} at ${regionWords(cell.region, survey.axis)}, bank ${bank.bank}`,
+        : `Closed loop corrects the base fuelling by ${signedPercent(cell.medianPercent, limit)} at ${regionWords(cell.region, survey.axis)}, bank ${bank.bank}`,
     measured,
     limit: limitShown(limit),
     reasoning: [
-      `Worst of ${judged.length} judged cells: ${cellWords(bank.bank, cell, survey.axis)}; ${limitWords(limit)}. ${signedPercent(cell.medianPercent)} means ${way} there.`,
+      `Worst of ${judged.length} judged cells: ${cellWords(bank.bank, cell, survey.axis, limit)}; ${limitWords(limit)}. ${signedPercent(cell.medianPercent, limit)} means ${way} there.`,
       ...others,
       ...beyondButThin(survey, limit),
       `Total trim = (1 + short/100)(1 + long/100) − 1. ${exclusionWords(survey)}`,

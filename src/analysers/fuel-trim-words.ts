@@ -1,12 +1,12 @@
 import type { BankTrims, TrimSurvey } from '../drive/total-trim.ts';
 import type { Cell, CellRegion } from '../drive/trim-cells.ts';
 import type { LoadAxis } from '../drive/trim-load-axis.ts';
-import { formatNumber, formatQuantity, groupThousands } from '../kernel/format-number.ts';
+import { formatAgainst, formatNumber, groupThousands, type Marks } from '../kernel/format-number.ts';
 import type { Place } from './finding.ts';
 
-/** A correction with its sign: `"+10.2 %"`. */
-export function signedPercent(value: number): string {
-  const text = formatQuantity(value, '%');
+/** A correction with its sign, told apart from the limits it is held against: `"+10.2 %"`. */
+export function signedPercent(value: number, limit?: Marks): string {
+  const text = formatAgainst(value, '%', limit);
   return text.startsWith('-') || Number(formatNumber(value, '%')) === 0 ? text : `+${text}`;
 }
 
@@ -37,8 +37,8 @@ export function cellPlaces(cell: Cell, most = 3): Place[] {
 }
 
 /** `"Bank 1: idle +14.1 % (13.6 to 14.7 %), 45 s, worth 31 independent readings"`. */
-export function cellWords(bank: number, cell: Cell, axis: LoadAxis | undefined): string {
-  return `bank ${bank}, ${regionWords(cell.region, axis)}: ${signedPercent(cell.medianPercent)} (${signedPercent(cell.lowPercent)} to ${signedPercent(cell.highPercent)}) over ${secondsWords(cell.dwellS)}, worth ${cell.effectiveN.toFixed(0)} independent readings`;
+export function cellWords(bank: number, cell: Cell, axis: LoadAxis | undefined, limit?: Marks): string {
+  return `bank ${bank}, ${regionWords(cell.region, axis)}: ${signedPercent(cell.medianPercent, limit)} (${signedPercent(cell.lowPercent)} to ${signedPercent(cell.highPercent)}) over ${secondsWords(cell.dwellS)}, worth ${cell.effectiveN.toFixed(0)} independent readings`;
 }
 
 /** How much of the log was judged, and what became of the rest. */

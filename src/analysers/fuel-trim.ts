@@ -40,7 +40,7 @@ const meta: AnalyserMeta = {
     'ethanol_content',
   ],
   formula:
-    'total trim = (1 + short term/100)(1 + long term/100) − 1, per bank; level = worst |median| of a cell of idle or engine speed × load; drift = Theil–Sen slope within cells × time; split = bank 2 − bank 1 by cell',
+    'total trim (%) = 100 × [(1 + short term (%)/100)(1 + long term (%)/100) − 1], per bank; level (%) = worst |median| of a cell of idle or engine speed × load; drift (%) = Theil–Sen slope within cells (%/s) × time (s); split (%) = bank 2 − bank 1 by cell',
   physics:
     'In closed loop the controller adds or takes away fuel until the lambda sensor reads stoichiometric, so the correction is the error of its model of air and fuel. ' +
     'At full load it runs in open loop on that same model with nothing to correct it. Where the error sits over load tells what is wrong: air that is not measured weighs most at idle, ' +

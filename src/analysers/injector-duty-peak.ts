@@ -138,7 +138,7 @@ export function peakFinding(input: PeakInput): Finding {
   const reasoning = [
     choice.why,
     ...choice.modelNotes,
-    `${howSeen(input, peak)} Peak of pull ${peak.pull.id}: ${withInterval(peak.value, peak.low, peak.high, '%')}, ${limitWords(limit)}.`,
+    `${howSeen(input, peak)} Peak of pull ${peak.pull.id}: ${withInterval(peak.value, peak.low, peak.high, '%', limit)}, ${limitWords(limit)}.`,
     ...(peak.carried
       ? [`The last update lies before the end of the pull; duty was carried on to ${rpmWords(peak.rpm)}.`]
       : []),

@@ -31,7 +31,7 @@ export function redlineFinding(choice: DutyChoice, carry: Carry, limit: Limit): 
     reasoning: [
       `The pulls end at ${rpmWords(duty.pull.rpm[1])}, short of the redline.`,
       `Pulse width changes by ${percent(duty.slopePercentPer1000Rpm)} per 1,000 rpm (robust line, ${basis}).`,
-      `Carried to ${rpmWords(duty.toRpm)}: ${withInterval(duty.value, duty.low, duty.high, '%')}, ${limitWords(limit)}.`,
+      `Carried to ${rpmWords(duty.toRpm)}: ${withInterval(duty.value, duty.low, duty.high, '%', limit)}, ${limitWords(limit)}.`,
       ...(verdict === 'warn' ? ['This is a projection and not a measurement, so it warns and does not fail.'] : []),
     ],
     where: [pullPlace(duty.pull)],
@@ -66,7 +66,7 @@ export function nextStepFinding(input: PeakInput): Finding | undefined {
     limit: limitShown(limit),
     reasoning: [
       `At the peak the manifold held ${formatQuantity(step.manifoldKpaNow, 'kPa')} absolute; the next step means ${formatQuantity(step.manifoldKpaNext, 'kPa')}.`,
-      `Open time less dead time grows with air mass: ${withInterval(step.value, step.low, step.high, '%')} at ${rpmWords(peak.rpm)}, ${limitWords(limit)}.`,
+      `Open time less dead time grows with air mass: ${withInterval(step.value, step.low, step.high, '%', limit)}, a 90 % interval, at ${rpmWords(peak.rpm)}, ${limitWords(limit)}.`,
       ...(verdict === 'warn' ? ['This is a projection and not a measurement, so it warns and does not fail.'] : []),
     ],
     where: [pullPlace(peak.pull, peak.atS, peak.atS, [peak.rpm, peak.rpm])],

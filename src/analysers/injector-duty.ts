@@ -1,18 +1,24 @@
 // Question: is there injector left at the top of the pull, and at the next step?
 // An injector near 100 % duty has no time left to close: flow stops following the command and the mixture goes lean at the worst moment.
 // Duty = pulse width × engine speed / 1200 × pulses per cycle (four-stroke; 600 for a two-stroke): pulse width over the cycle time.
+import type { Build } from '../build-sheet/build.ts';
 import { judge, limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
+import { airflow } from '../drive/duty-airflow.ts';
 import { injectorDutyOf } from '../drive/duty-choice.ts';
 import { dutyElsewhere } from '../drive/duty-elsewhere.ts';
-import { type DutyPeak, dutyPeak } from '../drive/duty-peak.ts';
+import { dutyPeak } from '../drive/duty-peak.ts';
 import { carryToRedline } from '../drive/duty-redline.ts';
+import type { DutySource } from '../drive/duty-series.ts';
+import type { LivelyId } from '../drive/health-frozen.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
-import type { DataTable, Finding } from './finding.ts';
+import type { Finding } from './finding.ts';
+import { FROZEN_NEXT, livePulls } from './frozen-pulls.ts';
 import { agreementFinding, elsewhereFinding, modelCheckFinding } from './injector-duty-doubts.ts';
 import { CLOSED_TIME, closedTimeFinding, PEAK, peakFinding } from './injector-duty-peak.ts';
 import { nextStepFinding, redlineFinding } from './injector-duty-projections.ts';
+import { dutyTable } from './injector-duty-table.ts';
 import { keptOpen } from './kept-open.ts';
 import { notAssessedFinding, rpmWords } from './wording.ts';
 
@@ -34,7 +40,7 @@ const meta: AnalyserMeta = {
     'charge_air_temperature',
   ],
   formula:
-    'duty = pulse width (ms) × engine speed (rpm) / 1200 × pulses per cycle; four-stroke, / 600 for a two-stroke',
+    'duty (%) = pulse width (ms) × engine speed (rpm) / 1200 × pulses per cycle; four-stroke, / 600 for a two-stroke',
   physics:
     'An injector takes about 1 ms to open and to close, however fast the engine turns, while the time of a cycle shrinks with engine speed. ' +
     'Near 100 % duty the closing is lost and the injector stays open: fuel stops following the command. ' +
@@ -66,30 +72,12 @@ const meta: AnalyserMeta = {
   cautions: ['An injector at its limit leans the mixture out at full load: stop the pull when duty nears 100 %.'],
 };
 
-function pullTable(drive: Drive, peaks: readonly DutyPeak[]): DataTable {
-  return {
-    id: 'injector-duty.pulls',
-    title: 'Peak injector duty by pull',
-    columns: [
-      { name: 'pull', unit: '' },
-      { name: 'peak duty', unit: '%' },
-      { name: 'low', unit: '%' },
-      { name: 'high', unit: '%' },
-      { name: 'engine speed', unit: 'rpm' },
-      { name: 'time', unit: 's' },
-      { name: 'updates', unit: 'count' },
-      { name: 'note', unit: '' },
-    ],
-    rows: drive.pulls.map((pull) => {
-      const peak = peaks.find((p) => p.pull === pull);
-      if (peak) {
-        const note = peak.carried ? 'carried to the end of the pull' : '';
-        return [String(pull.id), peak.value, peak.low, peak.high, peak.rpm, peak.atS, peak.updates, note];
-      }
-      const why = pull.fitness.duty.ok ? 'no update in it' : pull.fitness.duty.why;
-      return [String(pull.id), null, null, null, null, null, null, `not judged: ${why}`];
-    }),
-  };
+/** Channels without which the judged duty says nothing of a pull. */
+function channelsOf(drive: Drive, build: Build, source: DutySource): readonly LivelyId[] {
+  if (source === 'pulse-width') return ['injector_pulse_width'];
+  if (source === 'logged') return [];
+  const air = airflow(drive, build);
+  return [!('missing' in air) && air.from === 'mass-air-flow' ? 'mass_air_flow' : 'manifold_pressure'];
 }
 
 /** A duty outside the pulls that is worth a word. */
@@ -137,8 +125,15 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
     );
   }
   const choice = answer.kind === 'chosen' ? answer.choice : undefined;
+  const restsOn = choice ? channelsOf(drive, build, choice.duty.source) : [];
+  const live = livePulls(drive, pulls, restsOn, (pull) => pull);
+  if (pulls.length > 0 && live.pulls.length === 0) {
+    return notJudged(notAssessedFinding(PEAK, 'No pull shows injector duty', live.said.join(' '), [FROZEN_NEXT]), [
+      ...restsOn,
+    ]);
+  }
   const peaks = choice
-    ? pulls.map((pull) => dutyPeak(drive, choice.duty, pull)).filter((peak) => peak !== undefined)
+    ? live.pulls.map((pull) => dutyPeak(drive, choice.duty, pull)).filter((peak) => peak !== undefined)
     : [];
   const elsewhere =
     choice &&
@@ -164,7 +159,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       summary: `${open.title}.`,
       findings: grave ? [open, grave] : [open],
       needs,
-      tables: drive.pulls.length > 0 ? [pullTable(drive, [])] : [],
+      tables: drive.pulls.length > 0 ? [dutyTable(drive, [])] : [],
     };
   }
   const input = { drive, build, choice, peaks, limit };
@@ -179,6 +174,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       ...peak,
       reasoning: [
         ...peak.reasoning,
+        ...live.said,
         ...(elsewhere && elsewhere.value >= TOLD_ELSEWHERE_PERCENT ? [elsewhereWords.trim()] : []),
       ],
     },
@@ -201,7 +197,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
         : carry?.kind === 'too-far'
           ? ['a pull to near the redline']
           : [],
-    tables: [pullTable(drive, peaks)],
+    tables: [dutyTable(drive, peaks, restsOn)],
   };
 }
 

@@ -6,6 +6,7 @@ import { cleanLambda } from '../drive/mixture-samples.ts';
 import { loggedTarget } from '../drive/mixture-target.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { DataTable, Finding } from './finding.ts';
+import { frozenClause, livePulls } from './frozen-pulls.ts';
 import type { MixtureInput } from './mixture-findings.ts';
 import { limitShown, limitWords, pullPlace, rpmWords, withInterval } from './wording.ts';
 
@@ -72,9 +73,13 @@ export function targetFinding({ drive, build, target }: MixtureInput, limit: Lim
   };
 }
 
+/** Channels that the delivered fuel and air are reckoned from. */
+const DELIVERED_BY = ['injector_pulse_width', 'mass_air_flow', 'manifold_pressure', 'fuel_rail_pressure'] as const;
+
 /** Measured mixture against pulse width, injector flow and airflow. */
 export function agreementFinding({ drive, build, pulls }: MixtureInput, limit: Limit): Finding | undefined {
-  const answer = deliveredMixture(drive, build, pulls);
+  const live = livePulls(drive, pulls, DELIVERED_BY, ({ pull }) => pull);
+  const answer = deliveredMixture(drive, build, live.pulls);
   if (!answer.ok) return undefined;
   const {
     ratio: over,
@@ -106,6 +111,7 @@ export function agreementFinding({ drive, build, pulls }: MixtureInput, limit: L
     limit: limitShown(limit),
     reasoning: [
       ...notes,
+      ...live.said,
       `Air over fuel comes to lambda ${ratio(computed)} in the pulls, measured were ${ratio(measured)} (medians of ${samples} readings): ${percent(gap)}, ${limitWords(limit)}.`,
       trend,
       'Airflow, injector flow, pressure and dead time are good to about 10 % together, so this is a check of the numbers and not of the mixture.',
@@ -115,7 +121,7 @@ export function agreementFinding({ drive, build, pulls }: MixtureInput, limit: L
             'The volumetric efficiency is assumed, so the difference is told and not judged: put engine.volumetricEfficiency into the build sheet.',
           ]),
     ],
-    where: verdict === 'pass' ? [] : pulls.map(({ pull }) => pullPlace(pull)),
+    where: verdict === 'pass' ? [] : live.pulls.map(({ pull }) => pullPlace(pull)),
     ...(fits
       ? { detectable: `A disagreement of ${percent(limit.warn ?? limit.fail ?? 100)} or more would have shown.` }
       : {}),
@@ -174,7 +180,9 @@ export function mixtureTable(drive: Drive, measured: readonly MixturePull[]): Da
     rows: drive.pulls.map((pull) => {
       const p = measured.find((m) => m.pull === pull);
       if (!p) {
-        const why = pull.fitness.mixture.ok ? 'too few readings in it' : pull.fitness.mixture.why;
+        const why = pull.fitness.mixture.ok
+          ? (frozenClause(drive, 'lambda', pull) ?? 'too few readings in it')
+          : pull.fitness.mixture.why;
         return [String(pull.id), null, null, null, null, null, null, null, rateHz, `not judged: ${why}`];
       }
       const { error, boosted } = p;

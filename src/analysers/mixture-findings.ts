@@ -111,7 +111,7 @@ function leanFinding(input: MixtureInput, judged: readonly Judged[], limit: Limi
     reasoning: [
       ...words.first,
       lag.note,
-      `Pull ${top.pull.pull.id}: ${words.seen(at)} at ${rpmWords(at.rpm)}${boostWords(at)} (${seconds(at.atS)}). Held ${HELD_S} s, ${withInterval(at.value, at.low, at.high, 'ratio')}; ${limitWords(limit)}.`,
+      `Pull ${top.pull.pull.id}: ${words.seen(at)} at ${rpmWords(at.rpm)}${boostWords(at)} (${seconds(at.atS)}). Held ${HELD_S} s, ${withInterval(at.value, at.low, at.high, 'ratio', limit)}; ${limitWords(limit)}.`,
       ...judged.map(({ pull, measured }) => excursionWords(pull.pull.id, measured, mark)).filter((text) => text !== ''),
       ...(isTripped && others.length > 1
         ? [`It shows in ${pullNames(others.map(({ pull }) => pull.pull.id))}: it repeats, so it is no chance reading.`]

@@ -10,6 +10,7 @@ import { pullSeries } from '../drive/pull-series.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';
+import { FROZEN_NEXT, livePulls } from './frozen-pulls.ts';
 import { keptOpen } from './kept-open.ts';
 import { AGREEMENT, agreementFinding, mixtureTable, richFinding, TARGET, targetFinding } from './mixture-asides.ts';
 import { LEAN_ERROR, LEAN_LIMIT, leanErrorFinding, leanLimitFinding, leftOutWords } from './mixture-findings.ts';
@@ -33,7 +34,7 @@ const meta: AnalyserMeta = {
     'battery_voltage',
   ],
   formula:
-    'error = measured lambda − target lambda delayed by transport and sensor lag; highest level held 0.2 s (running median over 0.4 s)',
+    'error (ratio) = measured lambda − target lambda delayed by transport and sensor lag; highest level held 0.2 s (running median over 0.4 s)',
   physics:
     'A boosted petrol engine is run rich at full load: the surplus fuel cools the charge and keeps it from knock. ' +
     'Where fuel falls short the mixture turns lean just where cylinder pressure and temperature are highest. ' +
@@ -116,8 +117,8 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       drive,
     );
   }
-  const usable = drive.pulls.filter((pull) => pull.usable && pull.fitness.mixture.ok);
-  if (usable.length === 0) {
+  const fit = drive.pulls.filter((pull) => pull.usable && pull.fitness.mixture.ok);
+  if (fit.length === 0) {
     const why =
       drive.pulls.length === 0
         ? 'The log holds no full-load pull.'
@@ -142,6 +143,14 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       drive,
     );
   }
+  const { pulls: usable, said: frozen } = livePulls(drive, fit, ['lambda'], (pull) => pull);
+  if (usable.length === 0) {
+    return open(
+      notAssessedFinding(LEAN_ERROR, 'Lambda froze in every pull', frozen.join(' '), [FROZEN_NEXT]),
+      ['lambda'],
+      drive,
+    );
+  }
   const lag = lambdaLag(drive);
   const target = mixtureTarget(drive, build, lag);
   const marks = {
@@ -150,8 +159,10 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
   };
   const pulls = usable.map((pull) => mixturePull(drive, pull, lag, target, marks)).filter((pull) => pull !== undefined);
   const input = { drive, build, lag, target, pulls };
-  const error = leanErrorFinding(input, errorLimit);
-  const limit = leanLimitFinding(input, leanLimit);
+  const told = (finding: Finding | undefined) =>
+    finding && { ...finding, reasoning: [...finding.reasoning, ...frozen] };
+  const error = told(leanErrorFinding(input, errorLimit));
+  const limit = told(leanLimitFinding(input, leanLimit));
   const needs = [
     ...(target ? [] : ['lambda_target', 'mixture.fullLoadLambda']),
     ...(channels.has('manifold_pressure') ? [] : ['manifold_pressure']),

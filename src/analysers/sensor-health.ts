@@ -41,7 +41,7 @@ const meta: AnalyserMeta = {
   ],
   formula:
     'stuck: the same reading shut and wide open; saturated: readings alike at the end of a range; implausible: outside the range of the catalogue; ' +
-    'pairs: two channels that measure one thing, apart by more than both can err; lag: time from fuel cut to half of the way of lambda to its lean end',
+    'pairs: two channels that measure one thing, apart by more than both can err; lag (s): time from fuel cut to half of the way of lambda to its lean end',
   physics:
     'A channel is believed because it does what the car makes it do: manifold pressure falls when the throttle shuts, airflow follows displacement, speed and density, ' +
     'lambda goes lean when the fuel is cut. A one-byte manifold pressure ends at 255 kPa absolute (SAE J1979), so that boost beyond it is unknown. ' +
@@ -62,7 +62,7 @@ const TOPICS = {
     id: 'sensor-health.stuck',
     clean: 'Stuck channels: none',
     detectable:
-      'A channel that must follow load and reads the same for 1 s shut and 1 s wide open; engine speed that stands still for 5 s while the car moves; a channel that freezes for 1 s in a pull.',
+      'A channel that must follow load and reads the same for 1 s shut and 1 s wide open; engine speed that stands still for 5 s while the car moves; manifold or rail pressure, airflow, pulse width or lambda that freezes for 1 s in a pull, where its noise tells.',
     unchecked:
       'Neither pedal, throttle nor load moved far enough with engine speed logged, so the log never shows what a channel would have had to follow.',
   },
@@ -89,7 +89,7 @@ const TOPICS = {
     id: 'sensor-health.disagreement',
     clean: 'Disagreeing channels: none',
     detectable:
-      'Throttle below half for 1.5 s at full pedal; 4 kPa between manifold and air pressure at rest; a volumetric efficiency outside 0.6 to 1.3; engine and road speed 15 % apart.',
+      'Throttle below 50 % for 1.5 s at full pedal above 2,500 rpm; 4 kPa between manifold and air pressure at rest; a volumetric efficiency outside 0.6 to 1.3; engine and road speed 15 % apart.',
     unchecked: 'No two channels of this log measure the same thing in a state that was driven.',
   },
   disconnected: {

@@ -5,29 +5,24 @@ import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import { engineSpeedAt } from '../drive/channel-series.ts';
 import { type CleanTemperature, cleanTemperature } from '../drive/charge-clean.ts';
 import { heldMaximum } from '../drive/charge-held.ts';
-import { type Drive, type Pull, REGIMES } from '../drive/drive.ts';
+import { type Drive, REGIMES } from '../drive/drive.ts';
 import { sampleNoise } from '../drive/duty-noise.ts';
 import { indexAtOrAfter } from '../drive/pull-series.ts';
 import { regimeAt } from '../drive/regime-at.ts';
+import { temperatureFault } from '../drive/temperature-fault.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
-import type { DataTable, Finding } from './finding.ts';
+import type { Finding } from './finding.ts';
+import { keptOpen } from './kept-open.ts';
+import { atPulls, coldFinding, FLUIDS, type Fluid, pullTable } from './temperatures-pulls.ts';
 import { HOT_NEXT, hotCauses, jumpWords } from './temperatures-words.ts';
 import { limitShown, limitWords, notAssessedFinding, pullNames, pullPlace, withInterval } from './wording.ts';
 
 const NO_SOURCE = 'common practice, no source';
 /** A temperature counts once it was held this long, s. */
 const HOLD_S = 2;
-/** Full load on an engine colder than this is hard on it, °C. */
-const COLD_C = 60;
 
 const degrees = (value: number) => formatQuantity(value, 'degC');
-
-const FLUIDS = [
-  { id: 'temperatures.coolant', channel: 'coolant_temperature', name: 'Coolant' },
-  { id: 'temperatures.oil', channel: 'oil_temperature', name: 'Oil' },
-] as const;
-type Fluid = (typeof FLUIDS)[number];
 
 const meta: AnalyserMeta = {
   id: 'temperatures',
@@ -35,7 +30,7 @@ const meta: AnalyserMeta = {
   question: 'Are coolant and oil in range?',
   needs: [['coolant_temperature', 'oil_temperature']],
   helps: ['coolant_temperature', 'oil_temperature', 'engine_speed'],
-  formula: `highest level held ${HOLD_S} s with the engine running`,
+  formula: `peak (°C) = highest level held ${HOLD_S} s with the engine running`,
   physics:
     'A third of the fuel’s heat goes into the coolant, and full load makes more of it than a road drive ever does. ' +
     'Oil follows later and cools last: hot, its film between bearing and journal thins; cold, it is slow to arrive. ' +
@@ -74,6 +69,11 @@ function hotFinding(drive: Drive, fluid: Fluid, limit: Limit): Finding {
     return notAssessedFinding(id, `${name} temperature is not logged`, `${name} temperature is not logged.`, [
       `Log ${channel}.`,
     ]);
+  const fault = temperatureFault(drive, raw);
+  if (fault !== undefined)
+    return notAssessedFinding(id, `${name} temperature is not measured`, `${name} temperature ${fault}.`, [
+      `Check the sensor, its plug and the mapping of ${channel}.`,
+    ]);
   const { time, values } = running(drive, t);
   const held = heldMaximum(time, values, HOLD_S, Math.max(5, t.gapS));
   if (!held) {
@@ -105,7 +105,7 @@ function hotFinding(drive: Drive, fluid: Fluid, limit: Limit): Finding {
     measured: { value: held.value, unit: 'degC', low: held.value - half, high: held.value + half },
     limit: limitShown(limit),
     reasoning: [
-      `The highest level that ${name.toLowerCase()} held for ${HOLD_S} s with the engine running is ${withInterval(held.value, held.value - half, held.value + half, 'degC')}, from ${formatQuantity(held.startS, 's')}${pull ? ` in pull ${pull.id}` : ''}; ${limitWords(limit)}.`,
+      `The highest level that ${name.toLowerCase()} held for ${HOLD_S} s with the engine running is ${withInterval(held.value, held.value - half, held.value + half, 'degC', limit)}, from ${formatQuantity(held.startS, 's')}${pull ? ` in pull ${pull.id}` : ''}; ${limitWords(limit)}.`,
       ...(isTripped
         ? [`At or above ${degrees(mark)} for ${formatQuantity(secondsAbove(mark, time, values, t.gapS), 's')} in all.`]
         : []),
@@ -127,83 +127,26 @@ function hotFinding(drive: Drive, fluid: Fluid, limit: Limit): Finding {
   };
 }
 
-interface AtPull {
-  readonly pull: Pull;
-  readonly start: number | undefined;
-  readonly top: number | undefined;
-}
-
-function atPulls(drive: Drive, fluid: Fluid): AtPull[] {
-  const t = cleanTemperature(drive, fluid.channel);
-  return drive.pulls.map((pull) => {
-    if (!t) return { pull, start: undefined, top: undefined };
-    const at = indexAtOrAfter(t.time, pull.startS + 0.5) - 1;
-    const start = at >= 0 && pull.startS - t.time[at] <= Math.max(5, t.gapS) ? t.values[at] : undefined;
-    const cut = t.values.subarray(indexAtOrAfter(t.time, pull.startS), indexAtOrAfter(t.time, pull.endS + 5));
-    return { pull, start, top: cut.length > 0 ? cut.reduce((a, b) => Math.max(a, b)) : undefined };
-  });
-}
-
-/** Full load on a cold engine: told, no limit of its own. */
-function coldFinding(pulls: readonly (readonly [Fluid, readonly AtPull[]])[]): Finding | undefined {
-  const cold = pulls.flatMap(([fluid, at]) =>
-    at.flatMap(({ pull, start }) => (start !== undefined && start < COLD_C ? [{ fluid, pull, start }] : [])),
-  );
-  if (cold.length === 0) return undefined;
-  const coldest = cold.reduce((a, b) => (b.start < a.start ? b : a));
-  return {
-    id: 'temperatures.cold-pull',
-    verdict: 'pass',
-    title: `Full load on a cold engine: ${coldest.fluid.name.toLowerCase()} at ${degrees(coldest.start)} at the start of pull ${coldest.pull.id}`,
-    measured: { value: coldest.start, unit: 'degC' },
-    reasoning: [
-      ...cold.map(
-        ({ fluid, pull, start }) =>
-          `Pull ${pull.id} began with ${fluid.name.toLowerCase()} at ${degrees(start)}, below ${degrees(COLD_C)}.`,
-      ),
-      'Cold, the mixture is still enriched, clearances are wide and oil is thick: it wears the engine, and what the pull shows is not what a warm engine does.',
-    ],
-    where: [...new Set(cold.map(({ pull }) => pull))].map((pull) => pullPlace(pull)),
-    detectable: `A pull begun with coolant or oil below ${degrees(COLD_C)} is told, where they are logged.`,
-    causes: [],
-    next: ['Warm the engine up fully, oil included, and repeat the pulls before judging them.'],
-  };
-}
-
-function table(drive: Drive, [coolant, oil]: readonly (readonly AtPull[])[]): DataTable {
-  return {
-    id: 'temperatures.pulls',
-    title: 'Coolant and oil by pull',
-    columns: [
-      { name: 'pull', unit: '' },
-      ...['coolant at start', 'coolant highest', 'oil at start', 'oil highest'].map((name) => ({ name, unit: 'degC' })),
-    ],
-    rows: drive.pulls.map((pull, i) => [
-      String(pull.id),
-      coolant[i].start ?? null,
-      coolant[i].top ?? null,
-      oil[i].start ?? null,
-      oil[i].top ?? null,
-    ]),
-  };
-}
-
 function assess(drive: Drive, { limits }: AssessContext): Assessment {
   const hot = FLUIDS.map((fluid) => hotFinding(drive, fluid, limitOf(limits, fluid.id)));
   const at = FLUIDS.map((fluid) => [fluid, atPulls(drive, fluid)] as const);
   const cold = coldFinding(at);
   const seen = hot.filter((finding) => finding.verdict !== 'not-assessed');
+  const logged = hot.filter((_, i) => drive.recording.channels.has(FLUIDS[i].channel));
+  // A fluid that is logged and cannot be judged leaves the question open; one that is not logged does not.
+  const open = logged.find((finding) => finding.verdict === 'not-assessed');
+  const all = cold ? [...hot, cold] : hot;
   return {
     summary:
       seen.length > 0
-        ? `${seen.map((finding) => finding.title).join('; ')}.`
+        ? `${logged.map((finding) => finding.title).join('; ')}.`
         : 'Neither coolant nor oil temperature can be judged.',
-    findings: cold ? [...hot, cold] : hot,
+    findings: open ? keptOpen(open, all) : all,
     needs: FLUIDS.filter(({ channel }) => !drive.recording.channels.has(channel)).map(({ channel }) => channel),
     tables:
       drive.pulls.length > 0 && seen.length > 0
         ? [
-            table(
+            pullTable(
               drive,
               at.map(([, pulls]) => pulls),
             ),

@@ -1,5 +1,5 @@
+import { chargeTemperatureAt } from '../drive/charge-source.ts';
 import type { Drive } from '../drive/drive.ts';
-import { chargeTemperatureId } from '../drive/duty-airflow.ts';
 import { valueAt } from '../drive/duty-next-step.ts';
 import { gaugeBoost } from '../drive/gauge-boost.ts';
 import type { RetardEvent } from '../drive/retard-classify.ts';
@@ -25,11 +25,11 @@ export interface Surroundings {
 
 export function surroundings(drive: Drive, event: RetardEvent): Surroundings {
   const boost = gaugeBoost(drive);
-  const temperatureId = chargeTemperatureId(drive);
+  const chargeC = chargeTemperatureAt(drive, Float64Array.of(event.onsetS))?.[0];
   const boostKpa = boost && interpolateAt(boost.time, boost.values, Float64Array.of(event.peakS), 1)[0];
   return {
     boostKpa: Number.isFinite(boostKpa) ? boostKpa : undefined,
-    chargeC: temperatureId && valueAt(drive, temperatureId, event.onsetS),
+    chargeC: Number.isFinite(chargeC) ? chargeC : undefined,
     lambda: valueAt(drive, 'lambda', event.onsetS),
     lambdaTarget: valueAt(drive, 'lambda_target', event.onsetS),
   };
@@ -126,16 +126,17 @@ export function retardNext(evidence: Evidence, isFail: boolean): string[] {
   const band = repeat?.rpm ?? [event.peakRpm, event.peakRpm];
   const round = (rpm: number) => rpmWords(100 * Math.round(rpm / 100));
   return [
-    ...(isFail ? ['No further full-load pull until the cause is known.'] : []),
+    ...(isFail ? ['No further full-load pull until the cause of the knock is known.'] : []),
     ...(chargeC !== undefined && chargeC >= HOT_C ? ['Let the charge cool down and repeat the pull.'] : []),
-    'Check which fuel is in the tank; repeat with fresh fuel of known octane.',
-    `Take 2° out of the timing table from ${round(band[0] - 250)} to ${round(band[1] + 250)} at that load and log again.`,
     ...(alone === undefined
-      ? ['Read the plugs of all cylinders: gap, heat range, signs of detonation.']
+      ? []
       : [
           `Read the plug of cylinder ${alone}: gap, heat range, signs of detonation.`,
           `Swap the injector of cylinder ${alone} with another and see whether the retard moves with it.`,
         ]),
+    'Check which fuel is in the tank; repeat with fresh fuel of known octane.',
+    `Take 2° out of the timing table from ${round(band[0] - 250)} to ${round(band[1] + 250)} at that load and log again.`,
+    ...(alone === undefined ? ['Read the plugs of all cylinders: gap, heat range, signs of detonation.'] : []),
     'Check the knock sensor: tightening torque, wiring, loose parts that rattle near it.',
   ];
 }

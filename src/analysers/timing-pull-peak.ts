@@ -7,6 +7,7 @@ import type { RetardTrack } from '../drive/retard-tracks.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { retardCauses, retardNext, surroundings, surroundingsWords } from './timing-pull-causes.ts';
+import { retardedWords, sharedEvents, trackNames } from './timing-pull-who.ts';
 import { limitShown, limitWords, notAssessedFinding, pullPlace, rpmWords } from './wording.ts';
 
 export const deg = (value: number) => formatQuantity(value, 'deg');
@@ -26,6 +27,8 @@ export interface TimingInput {
   /** Tracks whose sign is not in question. */
   readonly tracks: readonly RetardTrack[];
   readonly limit: Limit;
+  /** Cylinders of the engine. */
+  readonly cylinders: number;
 }
 
 export const isInferred = (track: RetardTrack) => track.basis === 'advance-drop';
@@ -46,9 +49,10 @@ const SHAPE_WORDS: Record<RetardEvent['shape'], string> = {
   'slow-in': 'built up step by step',
 };
 
-export function eventWords(drive: Drive, event: RetardEvent): string {
+/** One event, or one that cylinders share, in a sentence. */
+export function eventWords(drive: Drive, event: RetardEvent, shared: readonly RetardEvent[] = [event]): string {
   const whole = event.track.restDeg === 0 ? '' : ` (${deg(event.loggedDeg)} as logged)`;
-  return `Pull ${event.pull?.id}, ${event.track.label}: ${deg(event.peakDeg)}${whole} at ${rpmWords(event.peakRpm)}, ${seconds(event.peakS)}${surroundingsWords(surroundings(drive, event))}; ${SHAPE_WORDS[event.shape]}.`;
+  return `Pull ${event.pull?.id}, ${trackNames(shared)}: ${deg(event.peakDeg)}${whole} at ${rpmWords(event.peakRpm)}, ${seconds(event.peakS)}${surroundingsWords(surroundings(drive, event))}; ${SHAPE_WORDS[event.shape]}.`;
 }
 
 function sourceWords(tracks: readonly RetardTrack[]): string {
@@ -120,7 +124,6 @@ export function peakFinding(input: TimingInput): Finding {
   const evidence = { drive, event, events: counted, repeat, trackedCylinders: cylinders };
   const slack = event.track.stepDeg / 2 + 2 * event.track.noiseDeg;
   const byTime = counted.toSorted((a, b) => a.peakS - b.peakS);
-  const label = event.track.basis === 'cylinder' ? `Cylinder ${event.track.cylinder} pulls` : 'The engine pulls';
   const unsure = isInferred(event.track)
     ? ' (inferred from advance)'
     : event.shape === 'blip'
@@ -129,7 +132,7 @@ export function peakFinding(input: TimingInput): Finding {
   return {
     id: PEAK,
     verdict,
-    title: `${label} ${deg(event.peakDeg)} of timing at ${rpmWords(event.peakRpm)}${unsure}`,
+    title: `${retardedWords(event, counted, input.cylinders)} at ${rpmWords(event.peakRpm)}${unsure}`,
     measured: {
       value: event.peakDeg,
       unit: 'deg',
@@ -140,7 +143,9 @@ export function peakFinding(input: TimingInput): Finding {
     reasoning: [
       ...source,
       `${counted.length} event${counted.length === 1 ? '' : 's'} at or above a limit (${limitWords(limit)}), out of ${events.length} in ${pulls} judged pull${pulls === 1 ? '' : 's'}.`,
-      ...counted.slice(0, 6).map((other) => eventWords(drive, other)),
+      ...sharedEvents(counted)
+        .slice(0, 6)
+        .map((shared) => eventWords(drive, shared[0], shared)),
       ...(judge(event.peakDeg, limit) !== verdict
         ? [
             isInferred(event.track)
@@ -149,7 +154,9 @@ export function peakFinding(input: TimingInput): Finding {
           ]
         : []),
     ],
-    where: byTime.map((e) => pullPlace(e.pull as NonNullable<typeof e.pull>, e.onsetS, e.endS, [e.peakRpm, e.peakRpm])),
+    where: sharedEvents(byTime).map(([e]) =>
+      pullPlace(e.pull as NonNullable<typeof e.pull>, e.onsetS, e.endS, [e.peakRpm, e.peakRpm]),
+    ),
     causes: retardCauses(evidence),
     next: retardNext(evidence, verdict === 'fail'),
   };

@@ -11,6 +11,7 @@ import {
   LEAST_RATE_HZ,
   type TimingInput,
 } from './timing-pull-peak.ts';
+import { returningWords, sharedEvents } from './timing-pull-who.ts';
 import { limitShown, limitWords, notAssessedFinding, pullNames, pullPlace, rpmWords } from './wording.ts';
 
 export const REPEAT = 'timing-pull.repeat';
@@ -64,16 +65,22 @@ export function repeatFinding(input: TimingInput, limit: Limit): Finding {
     repeat,
     trackedCylinders: tracks.filter((track) => track.basis === 'cylinder').length,
   };
-  const ids = repeat.events.map((event) => event.pull?.id ?? 0);
-  const who = first.track.basis === 'cylinder' ? `Cylinder ${first.track.cylinder}` : 'The engine';
+  const shared = sharedEvents(events);
+  const reached = repeat.events.filter(({ peakDeg }) => peakDeg >= repeat.deg);
   return {
     id: REPEAT,
     verdict,
-    title: `${who} pulls ${deg(repeat.deg)} or more near ${rpmWords(repeat.rpm[0])} in ${pullNames(ids)}`,
+    title: `${returningWords(repeat, events, input.cylinders)} near ${rpmWords(repeat.rpm[0])} in ${pullNames(reached.map(({ pull }) => pull?.id ?? 0))}`,
     measured: { value: repeat.deg, unit: 'deg' },
     limit: limitShown(limit),
     reasoning: [
-      ...repeat.events.map((event) => eventWords(drive, event)),
+      ...repeat.events.map((event) =>
+        eventWords(
+          drive,
+          event,
+          shared.find((group) => group.includes(event)),
+        ),
+      ),
       `At least ${deg(repeat.deg)} in two of them, between ${rpmWords(repeat.rpm[0])} and ${rpmWords(repeat.rpm[1])} (${limitWords(limit)}): a pattern and no chance event.`,
     ],
     where: repeat.events.map((e) =>

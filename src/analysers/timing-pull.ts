@@ -33,7 +33,7 @@ const meta: AnalyserMeta = {
     'lambda',
   ],
   formula:
-    'retard above its resting level, by cylinder; else for the engine; else target minus actual advance; else a drop of 3° or more of advance within a smooth pull (common practice, no source)',
+    'retard (°) above its resting level, by cylinder; else for the engine; else target minus actual advance; else a drop of 3° or more of advance within a smooth pull (common practice, no source)',
   physics:
     'Knock is end gas that burns by itself before the flame gets there; its pressure waves strip the boundary layer and destroy pistons and rings. ' +
     'The controller hears it, takes spark back by degrees at once and gives it back over seconds. ' +
@@ -172,7 +172,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
     );
     return open(finding, ['"scale": -1 on the retard channels of the mapping'], sign ? [sign] : []);
   }
-  const input = { drive, retard, tracks, limit };
+  const input = { drive, retard, tracks, limit, cylinders: build.engine.cylinders };
   const peak = peakFinding(input);
   const repeat = repeatFinding(input, limitOf(limits, REPEAT));
   const findings = [

@@ -1,6 +1,6 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { TorqueEstimate } from '../drive/torque-estimate.ts';
-import { formatQuantity } from '../kernel/format-number.ts';
+import { formatAgainst, formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { nm, torqueWords } from './torque-words.ts';
 import { limitShown, limitWords, pullPlace, rpmWords } from './wording.ts';
@@ -45,7 +45,7 @@ export function lowSpeedFinding(
     reasoning: [
       seen,
       why,
-      `Against the ${nm(limitNm)} of bottomEnd.torqueLimit: ${formatQuantity(value, '%')}, ${limitWords(limit)}.`,
+      `Against the ${nm(limitNm)} of bottomEnd.torqueLimit: ${formatAgainst(value, '%', limit)}, ${limitWords(limit)}.`,
     ],
     ...(bad
       ? {}

@@ -26,17 +26,21 @@ function routeSentence(route: TorqueRoute, torque: PullTorque): string {
   const name = ROUTE_NAMES[route.id];
   if (!route.ok) return `${name}: not possible. ${route.why} Missing: ${route.missing.join(', ')}.`;
   const measured = torque[route.id];
-  if (!measured) return `${name}: pull ${torque.pull.id} holds too few samples for it.`;
+  if (!measured)
+    return `${name}: pull ${torque.pull.id} gives nothing for it (too few samples, or a channel that froze).`;
   const { peak, relativeSigma } = measured;
   return `${name}: ${nm(peak.nm)} at ${rpmWords(peak.rpm)} in pull ${torque.pull.id}, 95 % within ${(196 * relativeSigma).toFixed(0)} %.`;
 }
 
 /** How far the two routes lie apart, and what was judged. */
-function agreementSentence({ ratio, agree, peak, airflow, acceleration }: PullTorque): string {
+function agreementSentence({ ratio, agree, agreeOverPull, peak, airflow, acceleration }: PullTorque): string {
   if (ratio === undefined || !airflow || !acceleration) {
     return `Only one route could be used, so nothing confirms it. Judged: ${torqueWords(peak)}.`;
   }
   const apart = `Acceleration reads ${(100 * Math.abs(ratio - 1)).toFixed(0)} % ${ratio >= 1 ? 'more' : 'less'} than airflow (median over the pull)`;
+  if (agreeOverPull && !agree) {
+    return `${apart}, but their peaks, ${nm(airflow.peak.nm)} by airflow and ${nm(acceleration.peak.nm)} by acceleration, lie further apart than their uncertainties allow: a reading at one of them is wrong. Judged by the higher, ${BY_NAMES[peak.by]}: ${torqueWords(peak)}.`;
+  }
   return agree
     ? `${apart}, within what their uncertainties allow. Judged by ${BY_NAMES[peak.by]}: ${torqueWords(peak)}.`
     : `${apart}, more than their uncertainties allow: one of them is wrong. Judged by the higher, ${BY_NAMES[peak.by]}: ${torqueWords(peak)}.`;
@@ -89,9 +93,10 @@ export function peakAsides(drive: Drive, build: Build, deciding: PullTorque): st
 }
 
 /** What may be wrong where the routes disagree. */
-export function disagreementCauses({ ratio, agree }: PullTorque): Cause[] {
+export function disagreementCauses({ ratio, agree, agreeOverPull, airflow, acceleration }: PullTorque): Cause[] {
   if (agree !== false || ratio === undefined) return [];
-  const high = ratio > 1;
+  const atPeak = airflow && acceleration ? acceleration.peak.nm / airflow.peak.nm : ratio;
+  const high = (agreeOverPull ? atPeak : ratio) > 1;
   return [
     {
       cause: high

@@ -44,7 +44,7 @@ const meta: AnalyserMeta = {
     'ethanol_content',
   ],
   formula:
-    'by airflow: air / (λ × stoich) × heating value × efficiency / ω; by acceleration: (m × a + rolling + drag) × (tyre circumference / 2π / overall ratio) / driveline efficiency',
+    'torque (N m) by airflow: 1000 × air (g/s) / (λ × stoich) × heating value (kJ/g) × efficiency / ω (rad/s); by acceleration: (m (kg) × a (m/s²) + rolling (N) + drag (N)) × (tyre circumference (m) / 2π / overall ratio) / driveline efficiency',
   physics:
     'Torque is gas pressure on the pistons: at low engine speed nothing relieves the rods of it, so the highest torque at low speed is what bends them. ' +
     'The air that an engine burns bounds what it can make, and what it makes moves a known mass up the road: two roads to the same number that share hardly any input. ' +
@@ -109,7 +109,7 @@ function peakFinding(
     limit: limitShown(limit),
     reasoning: [
       ...reasoning,
-      `Against the ${nm(torqueLimitNm)} of bottomEnd.torqueLimit: ${withInterval(value, low, high, '%')}, ${limitWords(limit)}.`,
+      `Against the ${nm(torqueLimitNm)} of bottomEnd.torqueLimit: ${withInterval(value, low, high, '%', limit)}, ${limitWords(limit)}.`,
       ...(open ? ['The interval reaches the limit, so this log cannot tell a safe engine from one at its limit.'] : []),
       ...(deciding.agree === false ? ['The routes disagree; until that is settled, take the higher for true.'] : []),
     ],
@@ -153,7 +153,11 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
   const estimate = torqueEstimate(drive, build);
   const deciding = highestTorque(estimate.pulls);
   const needs = routeNeeds(estimate);
-  if (!deciding) return nothing(`Neither route is possible: ${needs.join(', ')} missing.`, needs, others);
+  if (!deciding) {
+    const { airflow, acceleration } = estimate.routes;
+    const whys = [airflow, acceleration].flatMap((route) => (route.ok ? [] : [route.why]));
+    return nothing(`Neither route is possible: ${needs.join(', ')} missing. ${whys.join(' ')}`, needs, others);
+  }
   const { torqueLimitNm } = build.bottomEnd;
   const peak = peakFinding(drive, build, estimate, deciding, limit);
   const findings = [peak, lowSpeedFinding(estimate, torqueLimitNm, limit), ...others].filter(

@@ -36,22 +36,37 @@ export interface Logged {
   /** Updates above zero and updates in all, with the engine running. */
   readonly on: number;
   readonly of: number;
+  /** On from the first update, out within seconds and never again: a lamp's own test after key-on. */
+  readonly isSelfTest: boolean;
 }
+
+/** A lamp's own test is over after so long, s, and it has to have been seen off this many times since. Common practice, no source. */
+const SELF_TEST_S = 5;
+const SEEN_OFF = 5;
 
 /** Values above zero while the engine ran; a lamp test with the engine off is no fault. */
 export function whileRunning(drive: Drive, channel: Channel | undefined): Logged | undefined {
   if (!channel) return undefined;
   const everRan = drive.engineSpeed.some((rpm) => rpm > 300);
   let [highest, firstS, lastS, on, of] = [0, Number.NaN, Number.NaN, 0, 0];
+  let [startS, outS] = [Number.NaN, Number.NaN];
   for (const [i, value] of channel.values.entries()) {
     const atS = channel.time[i];
     if (everRan && inRegime(drive, atS, 'engine-off')) continue;
+    if (of === 0) startS = atS;
     of++;
-    if (!(value >= 0.5)) continue;
+    if (!(value >= 0.5)) {
+      if (Number.isNaN(outS)) outS = atS;
+      continue;
+    }
     on++;
     highest = Math.max(highest, Math.round(value));
     if (Number.isNaN(firstS)) firstS = atS;
     lastS = atS;
   }
-  return of > 0 ? { highest, firstS, lastS, on, of } : undefined;
+  if (of === 0) return undefined;
+  const isSelfTest = firstS === startS && lastS < outS && outS - startS <= SELF_TEST_S && of - on >= SEEN_OFF;
+  return { highest, firstS, lastS, on, of, isSelfTest };
 }
+
+export const names = (codes: readonly string[]): string => (codes.length > 0 ? codes.join(', ') : 'none');

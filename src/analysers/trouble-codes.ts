@@ -7,7 +7,8 @@ import { describeTroubleCode, isMassAirFlowCircuitCode } from '../engine/trouble
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Cause, Finding } from './finding.ts';
-import { type CodesRead, codesRead, type Logged, whileRunning } from './trouble-codes-evidence.ts';
+import { type CodesRead, codesRead, type Logged, names, whileRunning } from './trouble-codes-evidence.ts';
+import { lampFinding, UNREAD } from './trouble-codes-lamp.ts';
 import { limitShown, notAssessedFinding } from './wording.ts';
 
 const ID = 'trouble-codes.unexplained';
@@ -19,7 +20,7 @@ const meta: AnalyserMeta = {
   needs: [],
   helps: ['malfunction_lamp', 'trouble_code_count'],
   formula:
-    'unexplained = codes read (--dtc, build sheet "codes") without those in "expect.ignoreCodes"; the lamp and the stored count are held against them',
+    'unexplained (count) = codes read (--dtc, build sheet "codes") without those in "expect.ignoreCodes"; the lamp and the stored count are held against them',
   physics:
     'The controller stores a code when a check of its own failed, often over several drives. A stored code can change how the engine is run: limited boost, ' +
     'frozen trims, substitute sensor values. A base run judged over such a state says little about the calibration.',
@@ -40,20 +41,8 @@ const meta: AnalyserMeta = {
   cautions: ['Read and note stored codes with their freeze frames before clearing them.'],
 };
 
-const names = (codes: readonly string[]) => (codes.length > 0 ? codes.join(', ') : 'none');
-
-function causesOf(codes: readonly string[], lampOnly: boolean): Cause[] {
-  if (lampOnly) {
-    return [
-      {
-        cause: 'A stored code that nobody has read yet',
-        for: ['The lamp or the count says that one is stored.'],
-        against: [],
-      },
-    ];
-  }
-  return codes.map((code) => ({ cause: describeTroubleCode(code), for: ['The code is stored.'], against: [] }));
-}
+const causesOf = (codes: readonly string[]): Cause[] =>
+  codes.map((code) => ({ cause: describeTroubleCode(code), for: ['The code is stored.'], against: [] }));
 
 function codesFinding(drive: Drive, context: AssessContext, read: CodesRead): Finding {
   const limit = limitOf(context.limits, ID);
@@ -84,7 +73,7 @@ function codesFinding(drive: Drive, context: AssessContext, read: CodesRead): Fi
     ...(n > 0
       ? {}
       : { detectable: 'Any code stored in the controllers that were read, at the time when they were read.' }),
-    causes: causesOf(read.unexplained, false),
+    causes: causesOf(read.unexplained),
     next:
       n > 0
         ? [
@@ -92,45 +81,6 @@ function codesFinding(drive: Drive, context: AssessContext, read: CodesRead): Fi
             'Where a code belongs to this build, write it in expect.ignoreCodes with the reason in the job notes.',
           ]
         : [],
-  };
-}
-
-function lampFinding(context: AssessContext, read: CodesRead, lamp: Logged): Finding {
-  const limit = limitOf(context.limits, ID);
-  const on = lamp.on > 0;
-  const explained = on && read.explained.length > 0;
-  const blink = lamp.on === 1 && lamp.of >= 20;
-  const verdict = !on || explained ? 'pass' : blink ? 'warn' : judge(1, limit);
-  const share = formatQuantity((100 * lamp.on) / lamp.of, '%');
-  const reasoning = on
-    ? [
-        `The malfunction lamp was on in ${lamp.on} of ${lamp.of} updates with the engine running (${share}), first at ${formatQuantity(lamp.firstS, 's')}.`,
-        explained
-          ? `The code${read.explained.length === 1 ? '' : 's'} ${names(read.explained)}, expected by the build sheet, can light it. A lamp that is already on cannot announce a new fault.`
-          : blink
-            ? 'A single update out of many may be a slip of the logger; only reading the fault memory can tell.'
-            : read.wasRead
-              ? 'No code that the build sheet expects was read, so nothing explains the lamp.'
-              : 'No codes were read, so nothing explains the lamp.',
-      ]
-    : [`The malfunction lamp was off in all ${lamp.of} updates with the engine running.`];
-  return {
-    id: 'trouble-codes.lamp',
-    verdict,
-    title: on
-      ? explained
-        ? 'Malfunction lamp on, explained by an expected code'
-        : 'Malfunction lamp on'
-      : 'Malfunction lamp off',
-    measured: { value: on && !explained ? 1 : 0, unit: 'count' },
-    limit: limitShown(limit),
-    reasoning,
-    where: on ? [{ start: lamp.firstS, end: lamp.lastS }] : [],
-    ...(verdict === 'pass'
-      ? { detectable: 'A lamp that was on for at least one update with the engine running.' }
-      : {}),
-    causes: verdict === 'pass' ? [] : causesOf([], true),
-    next: verdict === 'pass' ? [] : ['Read the fault memory and hand the codes over with --dtc.'],
   };
 }
 
@@ -170,7 +120,7 @@ function countFinding(drive: Drive, context: AssessContext, read: CodesRead, cou
     ...(verdict === 'pass'
       ? { detectable: 'One stored code more than were read, in the controller that was logged.' }
       : {}),
-    causes: verdict === 'pass' ? [] : causesOf([], true),
+    causes: verdict === 'pass' ? [] : [UNREAD],
     next: verdict === 'pass' ? [] : ['Read the fault memory and hand the codes over with --dtc.'],
   };
 }
@@ -181,7 +131,7 @@ function assess(drive: Drive, context: AssessContext): Assessment {
   const count = whileRunning(drive, drive.recording.channels.get('trouble_code_count'));
   const findings: Finding[] = [];
   if (read.wasRead) findings.push(codesFinding(drive, context, read));
-  if (lamp) findings.push(lampFinding(context, read, lamp));
+  if (lamp) findings.push(lampFinding(limitOf(context.limits, ID), read, lamp));
   if (count) findings.push(countFinding(drive, context, read, count));
   if (findings.length === 0) {
     findings.push(

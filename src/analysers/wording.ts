@@ -1,6 +1,6 @@
 import type { Limit } from '../build-sheet/limit.ts';
 import type { Pull } from '../drive/drive.ts';
-import { formatQuantity, groupThousands } from '../kernel/format-number.ts';
+import { formatAgainst, formatQuantity, groupThousands, type Marks } from '../kernel/format-number.ts';
 import type { Finding, Place, Verdict } from './finding.ts';
 
 const SEVERITY: readonly Verdict[] = ['not-assessed', 'pass', 'warn', 'fail'];
@@ -45,9 +45,9 @@ export function pullPlace(
   return { pull: pull.id, start: startS, end: endS, ...(span ? { rpm: [span[0], span[1]] } : {}) };
 }
 
-/** A value with its interval: `"12.3 kPa (11.8 to 12.9 kPa)"`. */
-export function withInterval(value: number, low: number, high: number, unit: string): string {
-  return `${formatQuantity(value, unit)} (${formatQuantity(low, unit)} to ${formatQuantity(high, unit)})`;
+/** A value with its interval, told apart from the limits it is held against: `"12.3 kPa (11.8 to 12.9 kPa)"`. */
+export function withInterval(value: number, low: number, high: number, unit: string, limit?: Marks): string {
+  return `${formatAgainst(value, unit, limit)} (${formatQuantity(low, unit)} to ${formatQuantity(high, unit)})`;
 }
 
 /** An engine speed in a sentence: `"6,250 rpm"`. */

@@ -39,6 +39,16 @@ export function robustLine(rpm: Float64Array, boost: Float64Array): ReturnType<t
   return { ...fit, intercept: median(boost.map((kpa, i) => kpa - fit.slope * rpm[i])) };
 }
 
+/** With fewer points the widest that Sen's interval can be holds less than 95 %: 1 − 2/n!, which is 92 % for four and 67 % for three. */
+const FEWEST_FOR_SEN = 5;
+
+/** Half of the 95 % interval that sensor noise alone gives a least-squares slope, kPa/rpm: 1.96·σ/√Σ(rpm − mean)². */
+function noiseSlopeHalf(rpm: Float64Array, noiseKpa: number): number {
+  const mean = rpm.reduce((sum, speed) => sum + speed, 0) / rpm.length;
+  const squares = rpm.reduce((sum, speed) => sum + (speed - mean) ** 2, 0);
+  return squares > 0 ? (1.96 * noiseKpa) / Math.sqrt(squares) : 0;
+}
+
 /** Theil–Sen line over engine speed with Sen's interval; both intervals are widened by √(n / effective n), brief excursions left aside. */
 export function fitBoostLine(time: Float64Array, rpm: Float64Array, boost: Float64Array, noiseKpa: number): BoostLine {
   const n = boost.length;
@@ -48,6 +58,7 @@ export function fitBoostLine(time: Float64Array, rpm: Float64Array, boost: Float
   const quiet = residuals.filter((r) => Math.abs(r) < 3 * spread);
   const independent = quiet.length > 3 ? Math.max(2, effectiveSampleSize(quiet)) : n;
   const widen = Math.max(1, Math.sqrt(quiet.length / independent));
+  const leastHalf = n < FEWEST_FOR_SEN ? noiseSlopeHalf(rpm, noiseKpa) : 0;
   return {
     startS: time[0],
     endS: time[n - 1],
@@ -55,8 +66,8 @@ export function fitBoostLine(time: Float64Array, rpm: Float64Array, boost: Float
     endRpm: rpm[n - 1],
     interceptKpa: fit.intercept,
     slopeKpaPerRpm: fit.slope,
-    slopeLow: fit.slope - widen * (fit.slope - fit.slopeLow),
-    slopeHigh: fit.slope + widen * (fit.slopeHigh - fit.slope),
+    slopeLow: fit.slope - Math.max(leastHalf, widen * (fit.slope - fit.slopeLow)),
+    slopeHigh: fit.slope + Math.max(leastHalf, widen * (fit.slopeHigh - fit.slope)),
     middleRpm: median(rpm),
     levelHalfKpa: (1.96 * 1.2533 * spread) / Math.sqrt(independent),
   };

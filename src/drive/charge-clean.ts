@@ -21,8 +21,10 @@ export interface CleanTemperature {
 /** A sensor in its pocket takes seconds; this far between two readings this close together is electrical. Common practice, no source. */
 const JUMP_K = 15;
 const JUMP_WITHIN_S = 1.5;
+/** An air temperature changes faster than water or oil, so only a jump of this size is electrical, K. Common practice, no source. */
+export const AIR_JUMP_K = 40;
 /** A jump that stays is a change of state and not a slip. */
-const LONGEST_S = 10;
+export const LONGEST_JUMP_S = 10;
 
 /** Whether every reading is plausible and none jumps: then the channel is clean as it stands. */
 function isClean({ time, values, min, max }: Channel, low: number, high: number, jumpK: number): boolean {
@@ -46,7 +48,7 @@ function withoutSlips({ time, values }: Channel, low: number, high: number, jump
   for (let k = 1; k < plausible.length; k++) {
     if (!isJump(k)) continue;
     let back = k + 1;
-    while (back < plausible.length && !isJump(back) && at(back) - at(k) <= LONGEST_S) back++;
+    while (back < plausible.length && !isJump(back) && at(back) - at(k) <= LONGEST_JUMP_S) back++;
     const returns = isJump(back) && Math.abs(value(back) - value(k - 1)) < jumpK;
     if (!returns) continue;
     let topC = value(k);

@@ -1,5 +1,6 @@
 import { compressorOutletC } from '../engine/compressor-outlet.ts';
 import { intercoolerEffectiveness } from '../engine/intercooler-effectiveness.ts';
+import { smallest } from '../signal/extremes.ts';
 import { median } from '../signal/median.ts';
 import type { CleanTemperature } from './charge-clean.ts';
 import type { ChargePull } from './charge-pull.ts';
@@ -28,8 +29,7 @@ function engineOff(drive: Drive, { time, values }: CleanTemperature): readonly n
 export function ambientOf(drive: Drive, intake: CleanTemperature | undefined, charge: CleanTemperature): Ambient {
   const source = intake ?? charge;
   const off = engineOff(drive, source);
-  let lowest = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < source.values.length; i++) lowest = Math.min(lowest, source.values[i]);
+  const lowest = smallest(source.values);
   if (intake && off.length > 0) {
     const atKeyOn = median(off);
     // A hot engine bay soaks the sensor: what was seen later while driving is then the better guess.

@@ -1,5 +1,6 @@
 import type { Build } from '../build-sheet/build.ts';
 import { effectiveSampleSize } from '../signal/effective-sample-size.ts';
+import { largest } from '../signal/extremes.ts';
 import { median } from '../signal/median.ts';
 import { medianInterval } from '../signal/median-interval.ts';
 import type { CorrectionCell } from './correction-cells.ts';
@@ -40,7 +41,7 @@ function readingsOf(
   if (!s || s.time.length < FEWEST) return [];
   const { expected, unsure } = target.expectedAt(s.time);
   const load = axis ? levelAt(axis.channel, s.burntS) : undefined;
-  const topKpa = Math.max(...s.boost.filter(Number.isFinite));
+  const topKpa = largest(s.boost.filter(Number.isFinite));
   const fromS = pull.startS + lag.deadS + lag.tauS + ENTRY_S;
   const readings: Reading[] = [];
   for (let i = 0; i < s.time.length; i++) {

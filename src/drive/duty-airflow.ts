@@ -2,8 +2,8 @@ import type { Build } from '../build-sheet/build.ts';
 import type { ChannelId } from '../channels/catalogue.ts';
 import { airMassFlowGs } from '../engine/speed-density.ts';
 import { oncePer } from '../kernel/once-per.ts';
-import { alignedChannel } from './align.ts';
 import { channelSeries } from './channel-series.ts';
+import { chargeSource, cleanAt } from './charge-source.ts';
 import type { Drive } from './drive.ts';
 
 /** Air mass flow through the log, g/s, on the time base of the sensor it comes from. */
@@ -25,9 +25,9 @@ function meterIsAlive(drive: Drive, build: Build): boolean {
   return meter.max > 5 && meter.max > 1.5 * Math.max(meter.min, 0);
 }
 
-/** Charge temperature behind the cooler where it is logged, else intake temperature. */
+/** Charge temperature behind the cooler where it is logged and alive, else intake temperature. */
 export function chargeTemperatureId(drive: Drive): ChannelId | undefined {
-  return (['charge_air_temperature', 'intake_air_temperature'] as const).find((id) => drive.recording.channels.has(id));
+  return chargeSource(drive).clean?.id;
 }
 
 /** Air mass flow by the meter if it is there and alive, else by speed-density; or the channels that are missing. */
@@ -43,16 +43,16 @@ function reckonAirflow(drive: Drive, build: Build): Airflow | { readonly missing
     return { ...meter, from: 'mass-air-flow', note: 'Air mass is that of the airflow meter.' };
   }
   const manifold = channelSeries(drive, 'manifold_pressure');
-  const temperatureId = chargeTemperatureId(drive);
-  if (!manifold || !temperatureId) {
+  const { clean, notes } = chargeSource(drive, build.expect.disconnected);
+  if (!manifold || !clean) {
     return {
       missing: [
         ...(manifold ? [] : ['mass_air_flow', 'manifold_pressure']),
-        ...(temperatureId ? [] : ['charge_air_temperature', 'intake_air_temperature']),
+        ...(clean ? [] : ['charge_air_temperature', 'intake_air_temperature']),
       ],
     };
   }
-  const temperature = alignedChannel(drive.recording, temperatureId, manifold.time) as Float64Array;
+  const temperature = cleanAt(drive, clean, manifold.time);
   const ve = build.engine.volumetricEfficiency ?? USUAL_VE;
   const { displacementL, strokes } = build.engine;
   const values = manifold.values.map((pressureKpaAbs, i) =>
@@ -72,6 +72,9 @@ function reckonAirflow(drive: Drive, build: Build): Airflow | { readonly missing
     ...manifold,
     values,
     from: 'speed-density',
-    note: `Air mass by speed-density: manifold pressure, ${temperatureId}, volumetric efficiency ${ve}${veNote}.`,
+    note: [
+      `Air mass by speed-density: manifold pressure, ${clean.id}, volumetric efficiency ${ve}${veNote}.`,
+      ...notes,
+    ].join(' '),
   };
 }

@@ -7,6 +7,7 @@ import { alignedChannel } from './align.ts';
 import type { Drive } from './drive.ts';
 import { airflow } from './duty-airflow.ts';
 import { type Duty, dutyFrom } from './duty-series.ts';
+import { impossibleJumps, isInJump } from './health-jumps.ts';
 import { indexAtOrAfter } from './pull-series.ts';
 
 /** Stand-ins where sheet and log say nothing. Common practice, no source. */
@@ -119,9 +120,12 @@ export function modelDuty(drive: Drive, build: Build): DutyModel {
     differential: RELATIVE.differential,
     deadTime: RELATIVE.deadTime,
   };
+  const meter = air.from === 'mass-air-flow' ? drive.recording.channels.get('mass_air_flow') : undefined;
+  const jumps = meter ? impossibleJumps(drive, meter.id) : [];
   let modelShare = 0;
   for (const { startS, endS } of drive.pulls) {
     for (let i = indexAtOrAfter(air.time, startS - 1e-9); air.time[i] <= endS + 1e-9; i++) {
+      if (meter && jumps.length > 0 && isInJump(meter, jumps, air.time[i])) continue;
       if (!(air.values[i] > 0) || !(air.rpm[i] > 0) || !(pressure.at(i) > 0)) continue;
       const demand: FuelDemand = {
         airflowGs: air.values[i],

@@ -1,3 +1,4 @@
+import { largest, smallest } from '../signal/extremes.ts';
 import { median } from '../signal/median.ts';
 import { robustSpread } from '../signal/robust-spread.ts';
 import { theilSen } from '../signal/theil-sen.ts';
@@ -93,7 +94,7 @@ export function carryToRedline(duty: Duty, pulls: readonly Pull[], redlineRpm: n
       low: (mid - spread + low * ahead) * redlineRpm * (1 - duty.modelShare),
       high: (mid + spread + high * ahead) * redlineRpm * (1 + duty.modelShare),
       toRpm: redlineRpm,
-      fromRpm: [Math.min(...upper.rpm), Math.max(...upper.rpm)],
+      fromRpm: [smallest(upper.rpm), largest(upper.rpm)],
       samples: upper.rpm.length,
       slopePercentPer1000Rpm: (100_000 * slope) / level,
       pull,

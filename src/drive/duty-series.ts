@@ -7,6 +7,7 @@ import { channelSeries, engineSpeedAt } from './channel-series.ts';
 import type { Drive, Series } from './drive.ts';
 import { loneSamples } from './duty-glitches.ts';
 import { noiseInPulls } from './duty-noise.ts';
+import { believableSpeeds } from './engine-speed-slips.ts';
 
 export type DutySource = 'pulse-width' | 'logged' | 'modelled';
 
@@ -110,7 +111,10 @@ function computeDuty(drive: Drive, build: Build): Duty | undefined {
   const perCycle = build.injectors.pulsesPerCycle;
   const rpm = engineSpeedAt(drive, pulse.time);
   const values = new Float64Array(rpm.length);
-  for (let i = 0; i < rpm.length; i++) values[i] = injectorDutyPercent(pulse.values[i], rpm[i], perCycle, strokes);
+  const highestRpm = believableSpeeds(redlineRpm)[1];
+  for (let i = 0; i < rpm.length; i++) {
+    values[i] = rpm[i] <= highestRpm ? injectorDutyPercent(pulse.values[i], rpm[i], perCycle, strokes) : Number.NaN;
+  }
   return dutyFrom(
     drive,
     'pulse-width',

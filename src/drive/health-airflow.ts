@@ -5,8 +5,8 @@ import { formatQuantity } from '../kernel/format-number.ts';
 import { median } from '../signal/median.ts';
 import { alignedChannel } from './align.ts';
 import { engineSpeedAt } from './channel-series.ts';
+import { chargeSource, cleanAt } from './charge-source.ts';
 import { type Drive, REGIMES } from './drive.ts';
-import { chargeTemperatureId } from './duty-airflow.ts';
 import { isThrottled } from './health-activity.ts';
 import { deadClause } from './health-dead.ts';
 import { type Check, channelName } from './health-doubt.ts';
@@ -29,13 +29,13 @@ export function meterAgainstManifold(drive: Drive, build: Build, isSkipped: (id:
   const { channels, barometric } = drive.recording;
   const meter = channels.get('mass_air_flow');
   const manifold = channels.get('manifold_pressure');
-  const temperatureId = chargeTemperatureId(drive);
-  if (!meter || !manifold || !temperatureId || !channels.has('engine_speed')) return nothing;
-  if (isSkipped(meter.id) || isSkipped(manifold.id) || isSkipped(temperatureId)) return nothing;
+  const { clean } = chargeSource(drive, build.expect.disconnected);
+  if (!meter || !manifold || !clean || !channels.has('engine_speed')) return nothing;
+  if (isSkipped(meter.id) || isSkipped(manifold.id) || isSkipped(clean.id)) return nothing;
   if (deadClause(drive, meter) !== undefined) return nothing;
   const { time } = meter;
   const pressure = alignedChannel(drive.recording, 'manifold_pressure', time) as Float64Array;
-  const temperature = alignedChannel(drive.recording, temperatureId, time) as Float64Array;
+  const temperature = cleanAt(drive, clean, time);
   const rpm = engineSpeedAt(drive, time);
   const rate = rateOfChange(time, pressure, 0.4);
   const throttled = isThrottled(drive) === true;
@@ -73,7 +73,7 @@ export function meterAgainstManifold(drive: Drive, build: Build, isSkipped: (id:
         channels: ['mass_air_flow', 'manifold_pressure'],
         short: 'mass air flow and manifold pressure differ',
         said: [
-          `At load the meter shows ${ve.toFixed(2)} times the air that ${formatQuantity(displacementL, 'L')}, engine speed, manifold pressure and ${channelName(temperatureId)} give at full filling (median of ${quotients.length} readings). Engines lie between ${LEAST_VE} and ${MOST_VE}, so one of these is wrong, or air passes by the meter.${isUnused ? ' This calibration runs without the meter, so nothing is judged by it.' : ''}`,
+          `At load the meter shows ${ve.toFixed(2)} times the air that ${formatQuantity(displacementL, 'L')}, engine speed, manifold pressure and ${channelName(clean.id)} give at full filling (median of ${quotients.length} readings). Engines lie between ${LEAST_VE} and ${MOST_VE}, so one of these is wrong, or air passes by the meter.${isUnused ? ' This calibration runs without the meter, so nothing is judged by it.' : ''}`,
         ],
         where: [{ startS, endS }],
         measured: { value: ve, unit: 'ratio', mark: ve < LEAST_VE ? LEAST_VE : MOST_VE },

@@ -93,6 +93,12 @@ function standingDoubt(drive: Drive): Doubt | undefined {
   };
 }
 
+/** What a live sensor would have left: the level it never rose above, or for a temperature the end of the scale it lies at. */
+function deadMark({ id, max }: Channel): number {
+  if (TEMPERATURES.includes(id)) return max <= OPEN_CIRCUIT_C ? OPEN_CIRCUIT_C : SHORTED_C;
+  return NOTHING_ABOVE[id] ?? max;
+}
+
 function deadDoubt(drive: Drive, build: Build, channel: Channel): Doubt | undefined {
   const clause = deadClause(drive, channel);
   if (clause === undefined) return undefined;
@@ -104,7 +110,7 @@ function deadDoubt(drive: Drive, build: Build, channel: Channel): Doubt | undefi
     short: `${channelName(id)} is dead`,
     said: [sentence(`${channelName(id)} ${clause}${excuse ? `; no fault, as ${excuse}` : ''}.`)],
     where: [wholeOf(channel)],
-    measured: { value: channel.max, unit: channelEntry(id).unit, mark: NOTHING_ABOVE[id] ?? channel.max },
+    measured: { value: channel.max, unit: channelEntry(id).unit, mark: deadMark(channel) },
     next: excuse
       ? []
       : [

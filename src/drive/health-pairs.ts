@@ -17,7 +17,7 @@ const one = (pair: string, doubt: Doubt | undefined): Check => ({ checked: [pair
 
 /** Marks. Common practice, no source. */
 const FULL_PEDAL_SHARE = 0.9;
-const LOW_THROTTLE_SHARE = 0.5;
+const LOW_THROTTLE_PERCENT = 50;
 /** Below this an engine without boost fills as well through half a throttle, and some controllers leave it there, rpm. */
 const LEAST_RPM = 2500;
 /** Torque management closes the throttle for less than this, s. */
@@ -33,11 +33,10 @@ export function pedalAgainstThrottle(drive: Drive, isSkipped: (id: ChannelId) =>
   if (isThrottled(drive) !== true || pedal.values.length < 10 || throttle.values.length < 10) return NOTHING;
   const pedalTop = sustainedTop(pedal.values);
   if (pedalTop < 70 || pedal.max === pedal.min) return NOTHING;
-  const low = LOW_THROTTLE_SHARE * Math.max(60, sustainedTop(throttle.values));
   const foot = alignedTo(pedal, throttle.time);
   const rpm = engineSpeedAt(drive, throttle.time);
   const isApart = (i: number) =>
-    foot[i] >= FULL_PEDAL_SHARE * pedalTop && throttle.values[i] < low && rpm[i] > LEAST_RPM;
+    foot[i] >= FULL_PEDAL_SHARE * pedalTop && throttle.values[i] < LOW_THROTTLE_PERCENT && rpm[i] > LEAST_RPM;
   const where: Span[] = [];
   for (let i = 0; i < foot.length; i++) {
     if (!isApart(i)) continue;
@@ -57,7 +56,7 @@ export function pedalAgainstThrottle(drive: Drive, isSkipped: (id: ChannelId) =>
           channels: ['accelerator_position', 'throttle_position'],
           short: 'throttle stayed low at full pedal',
           said: [
-            `The accelerator was at ${formatQuantity(FULL_PEDAL_SHARE * pedalTop, '%')} or more while the throttle stayed below ${formatQuantity(low, '%')} for up to ${formatQuantity(longest, 's')}. Torque management is shorter: either the controller holds the throttle back, or one of the two is wrong. Pulls there are not full load.`,
+            `The accelerator was at ${formatQuantity(FULL_PEDAL_SHARE * pedalTop, '%')} or more while the throttle stayed below ${formatQuantity(LOW_THROTTLE_PERCENT, '%')} for up to ${formatQuantity(longest, 's')}. Torque management is shorter: either the controller holds the throttle back, or one of the two is wrong. Pulls there are not full load.`,
           ],
           where,
           measured: { value: longest, unit: 's', mark: LONG_S },

@@ -115,7 +115,7 @@ const LEAN_S = 0.4;
 const LEAN_UPDATES = 3;
 
 /** Lambda at its lean end through part of a pull: no engine pulls there, so it measures air, or there is no fire. */
-function leanEnd(drive: Drive, lambda: Channel): Doubt | undefined {
+export function leanEnd(drive: Drive, lambda: Channel): Doubt | undefined {
   const where: Span[] = [];
   for (const pull of drive.pulls) {
     let from = -1;
@@ -144,7 +144,8 @@ function leanEnd(drive: Drive, lambda: Channel): Doubt | undefined {
     measured: { value: longest, unit: 's', mark: LEAN_S },
     next: [
       'No further full-load pull until the mixture is known.',
-      'Check the exhaust for leaks before the sensor, then the sensor, its heater and the stoichiometric ratio of the mapping.',
+      'Check the exhaust for leaks before the sensor, and the stoichiometric ratio in the mapping.',
+      'Check the sensor, its heater and its wiring.',
     ],
   };
 }

@@ -1,4 +1,4 @@
-import type { ChannelId } from '../channels/catalogue.ts';
+import { type ChannelId, channelEntry } from '../channels/catalogue.ts';
 import type { Channel, Recording } from '../channels/recording.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { LoadSignal } from './drive.ts';
@@ -65,4 +65,27 @@ export function loadSignal(recording: Recording): LoadSignal | undefined {
     readBy('absolute_load', loadLike) ??
     readBy('manifold_pressure', (channel) => pressureLike(channel, recording.barometric.kpa))
   );
+}
+
+const PEDALS = ['accelerator_position', 'throttle_position'] as const;
+const LOADS = ['calculated_load', 'absolute_load'] as const;
+/** A load that reads this much is no proof of a full pedal, but worth a word, %. */
+const HIGH_LOAD = 80;
+
+/** Why no full load was told where `loadSignal` tells none: what the channels reached, and what would let pulls be found. */
+export function noLoadNote(recording: Recording): string {
+  const tops = (ids: readonly ChannelId[]) =>
+    ids.flatMap((id) => {
+      const channel = recording.channels.get(id);
+      const moves = channel !== undefined && channel.values.length > 1 && channel.max - channel.min >= 5;
+      return moves ? [{ name: channelEntry(id).title.toLowerCase(), top: sustainedTop(channel.values) }] : [];
+    });
+  const pedals = tops(PEDALS);
+  if (pedals.length === 0)
+    return 'Full load was never reached by accelerator, throttle, load or manifold pressure: no pull was found.';
+  const said = (found: typeof pedals) => found.map(({ name, top }) => `${name} ${formatQuantity(top, '%')}`).join(', ');
+  const high = tops(LOADS).filter(({ top }) => top >= HIGH_LOAD);
+  if (high.length === 0)
+    return `Full load was never reached by the pedal or throttle (highest ${said(pedals)}): no pull was found.`;
+  return `No pull was found: the pedal or throttle was never full (highest ${said(pedals)}). Load went up to ${said(high)} all the same, but where pedal or throttle is logged they tell a pull: part throttle can load an engine that much. If that was full pedal, the scale of these channels is wrong: mend it in the mapping, or leave them out of it, and pulls are found by load.`;
 }

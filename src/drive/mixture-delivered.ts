@@ -2,6 +2,7 @@ import type { Build } from '../build-sheet/build.ts';
 import { airFuelEquivalence } from '../engine/air-fuel-equivalence.ts';
 import { injectorDifferentialKpa } from '../engine/injector-differential.ts';
 import { injectorFuelFlowGs } from '../engine/injector-fuel-flow.ts';
+import { largest, smallest } from '../signal/extremes.ts';
 import { interpolateAt } from '../signal/interpolate.ts';
 import { median } from '../signal/median.ts';
 import { theilSen } from '../signal/theil-sen.ts';
@@ -105,8 +106,8 @@ export function deliveredMixture(drive: Drive, build: Build, pulls: readonly Mix
     }
   }
   if (ratios.length < FEWEST) return { ok: false, missing: ['more of a full-load pull'] };
-  const low = Math.min(...speeds);
-  const high = Math.max(...speeds);
+  const low = smallest(speeds);
+  const high = largest(speeds);
   const line = high > low ? theilSen(speeds, ratios) : { slope: 0, slopeLow: 0, slopeHigh: 0 };
   const ratio = median(ratios);
   const percent = (slope: number) => (100 * slope * (high - low)) / ratio;

@@ -1,3 +1,4 @@
+import { largest } from '../signal/extremes.ts';
 import { normalQuantile } from '../signal/normal.ts';
 import type { Drive, Pull } from './drive.ts';
 import { sampleNoise } from './duty-noise.ts';
@@ -165,7 +166,7 @@ export function mixturePull(
   const { rateHz } = clean;
   const step = drive.recording.channels.get('lambda')?.step ?? 0;
   const halfStep = step < 0.02 ? step / 2 : 0;
-  const topKpa = Math.max(...s.boost.filter(Number.isFinite));
+  const topKpa = largest(s.boost.filter(Number.isFinite));
   const asked = target?.expectedAt(s.time);
   const error = asked && s.lambda.map((x, i) => x - asked.expected[i]);
   const leastKpa = Math.min(BOOST_KPA, topKpa - 10);

@@ -7,10 +7,9 @@ import { interpolateAt } from '../signal/interpolate.ts';
 import { median } from '../signal/median.ts';
 import { quantile } from '../signal/quantile.ts';
 import { lineHalfKpa } from './boost-line.ts';
-import { cleanTemperature } from './charge-clean.ts';
 import { type ChargePull, chargePulls } from './charge-pull.ts';
+import { chargeSource } from './charge-source.ts';
 import type { Drive } from './drive.ts';
-import { chargeTemperatureId } from './duty-airflow.ts';
 import { indexAtOrAfter } from './pull-series.ts';
 import { type BoostPull, settledBoost } from './settled-boost.ts';
 
@@ -64,13 +63,11 @@ function assumedRiseK(settledKpa: number, barometricKpa: number): number {
   return (compressorOutletC(USUAL.outsideC, ratio, USUAL.compressor) - USUAL.outsideC) * USUAL.coolerPasses;
 }
 
-function chargesOf(drive: Drive): { charges: ChargePull[]; id: string | undefined } {
-  const id = chargeTemperatureId(drive);
-  const clean = id && cleanTemperature(drive, id);
-  if (!clean) return { charges: [], id: undefined };
+function chargesOf(drive: Drive): { charges: ChargePull[]; id: string | undefined; passedOver: readonly string[] } {
+  const { clean, notes } = chargeSource(drive);
+  if (!clean) return { charges: [], id: undefined, passedOver: notes };
   const usable = drive.pulls.filter((pull) => pull.usable);
-  const charges = chargePulls(drive, clean, usable);
-  return { charges, id };
+  return { charges: chargePulls(drive, clean, usable), id: clean.id, passedOver: notes };
 }
 
 /** Settled level of the log with what scatters it: the pulls among themselves, each line, and the slope of the line. */
@@ -94,7 +91,7 @@ export const stepBasis = oncePer((drive: Drive): StepBasis | undefined => {
   const level = levelOf(pulls);
   if (level.settledKpa < LEAST_BOOST_KPA) return undefined;
   const barometricKpa = drive.recording.barometric.kpa;
-  const { charges, id } = chargesOf(drive);
+  const { charges, id, passedOver } = chargesOf(drive);
   const usualRiseK = assumedRiseK(level.settledKpa, barometricKpa);
   const logged = charges.length > 0;
   return {
@@ -113,7 +110,8 @@ export const stepBasis = oncePer((drive: Drive): StepBasis | undefined => {
     notes: [
       logged
         ? `Charge temperature rose by ${formatQuantity(median(charges.map((c) => c.riseK)), 'K')} in the pulls (${id}); that rise is taken to grow with the heat of compression.`
-        : `No charge temperature is logged: a rise of ${formatQuantity(usualRiseK, 'K')} with the boost of the log is assumed (common practice, no source).`,
+        : `No charge temperature is ${passedOver.length > 0 ? 'known' : 'logged'}: a rise of ${formatQuantity(usualRiseK, 'K')} with the boost of the log is assumed (common practice, no source).`,
+      ...passedOver,
     ],
   };
 });

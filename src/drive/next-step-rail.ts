@@ -1,6 +1,7 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { LimitTable } from '../build-sheet/limit.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
+import { largest, smallest } from '../signal/extremes.ts';
 import { quantile } from '../signal/quantile.ts';
 import { robustSpread } from '../signal/robust-spread.ts';
 import { theilSen } from '../signal/theil-sen.ts';
@@ -38,7 +39,7 @@ export function railProjector(drive: Drive, build: Build, limits: LimitTable, ba
       manifold.push(rail.manifoldKpa[i]);
     }
   }
-  if (demand.length < FEWEST || Math.min(...demand) === Math.max(...demand)) {
+  if (demand.length < FEWEST || smallest(demand) === largest(demand)) {
     return {
       ok: false,
       ...RAIL,

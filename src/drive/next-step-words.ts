@@ -8,22 +8,30 @@ function intervalWords({ value, low, high }: Interval90, unit: string): string {
   return `${formatQuantity(value, unit)} (90 %: ${formatNumber(low, unit)} to ${formatNumber(high, unit)})`;
 }
 
-/** How much boost a limit still allows. */
+/** How much boost a limit still allows. A step that goes further than limits were looked for meets some beyond, where no boost can be named. */
 export function allowanceWords(
   allows: Allowance,
   limit: NextStepLimit,
   unit: string,
-  reach: Pick<NextStep, 'settledKpa' | 'supportedKpa' | 'furthestKpa'>,
+  next: Interval90,
+  reach: Pick<NextStep, 'settledKpa' | 'boostKpa' | 'supportedKpa' | 'furthestKpa'>,
 ): string {
   const mark = `${formatQuantity(limit.value, unit)} (${limit.source})`;
   const { boostKpa, surelyKpa } = allows;
   const far = (at: number) => (at > reach.supportedKpa ? ', which is beyond what this log supports' : '');
-  if (surelyKpa === undefined)
-    return `The limit of ${mark} is not met up to ${kpa(reach.furthestKpa)}, as far as this log is carried.`;
+  const between = `between ${kpa(reach.furthestKpa)}, as far as this log is carried, and the step of ${kpa(reach.boostKpa)}`;
+  if (surelyKpa === undefined) {
+    if (next.value >= limit.value) return `The limit of ${mark} is met ${between}.`;
+    const reaches = next.high >= limit.value ? `; the 90 % interval reaches it ${between}` : '';
+    return `The limit of ${mark} is not met up to ${kpa(reach.furthestKpa)}${reaches === '' ? ', as far as this log is carried' : reaches}.`;
+  }
   const sure =
     surelyKpa <= reach.settledKpa
       ? 'the interval reaches it at the boost of the log already'
       : `the 90 % interval keeps below it up to ${kpa(surelyKpa)}${far(surelyKpa)}`;
+  if (boostKpa === undefined && next.value >= limit.value) {
+    return `The limit of ${mark}: ${sure}; the value itself meets it ${between}.`;
+  }
   if (boostKpa === undefined) {
     return `The limit of ${mark}: ${sure}; the value itself does not meet it up to ${kpa(reach.furthestKpa)}, as far as this log is carried.`;
   }
@@ -40,7 +48,7 @@ export function projectionWords(
 ): string[] {
   return [
     `${title}: ${intervalWords(now, unit)} now, ${intervalWords(next, unit)} at ${kpa(reach.boostKpa)}.`,
-    ...(limit && allows ? [allowanceWords(allows, limit, unit, reach)] : []),
+    ...(limit && allows ? [allowanceWords(allows, limit, unit, next, reach)] : []),
     ...basis,
   ];
 }
@@ -54,7 +62,9 @@ export function stepSummary(step: Omit<NextStep, 'summary' | 'reasoning'>): stri
   const first = step.first && step.projections.find((p) => p.id === step.first?.id);
   const met = first
     ? `First limit met: ${first.title.toLowerCase()}, at ${kpa(step.first?.boostKpa ?? 0)}.`
-    : `No limit that is known here is met up to ${kpa(step.furthestKpa)}.`;
+    : over.length > 0
+      ? `The first is met beyond ${kpa(step.furthestKpa)}, as far as limits are looked for in this log.`
+      : `No limit that is known here is met up to ${kpa(step.furthestKpa)}.`;
   const here = step.from === 'proposed' ? `A step to ${kpa(step.boostKpa)}` : `The next step of ${kpa(step.boostKpa)}`;
   const verdict =
     over.length > 0

@@ -1,5 +1,7 @@
 import { formatQuantity } from '../kernel/format-number.ts';
+import { largest, smallest } from '../signal/extremes.ts';
 import { runningMedian } from '../signal/local-level.ts';
+import { median } from '../signal/median.ts';
 import { theilSen } from '../signal/theil-sen.ts';
 import type { Drive, Pull } from './drive.ts';
 import { sampleNoise } from './duty-noise.ts';
@@ -10,7 +12,7 @@ import { rateOfChange } from './rate-of-change.ts';
 
 /** What the rail should hold at a sample, and what that is measured from. */
 export interface Expectation {
-  readonly by: 'target' | 'idle differential' | 'idle rail pressure';
+  readonly by: 'target' | 'idle differential' | 'idle rail pressure' | 'set differential' | 'set rail pressure';
   /** Actual pressure that is judged, kPa. */
   readonly actual: (i: number) => number;
   /** What it should be, kPa. */
@@ -23,6 +25,8 @@ export interface RailDrop {
   readonly pull: Pull;
   /** Largest held fall, % of what should be there; negative where pressure is above. */
   readonly value: number;
+  /** Least that it fell since the pull began, % points: needs no reference but the pull's own start. */
+  readonly ownLow: number;
   readonly low: number;
   readonly high: number;
   readonly atS: number;
@@ -53,7 +57,12 @@ const RECOVERY_WITHIN_S = 8;
 /** Manifold pressure may move this share of the expected pressure within the skew of the sensors. */
 const SKEW_SHARE = 0.025;
 
-/** By what the rail is judged: its target, else idle and the regulator. */
+/** Regulator and sensor may lie so far from the pressure on the build sheet, %. Common practice, no source. */
+const SHEET_PERCENT = 5;
+/** The first of a pull, which stands for what the rail held before much fuel flowed, s. */
+const START_S = 1;
+
+/** By what the rail is judged: its target, else the reference and the regulator. */
 export function expectationOf(
   drive: Drive,
   rail: Rail,
@@ -71,14 +80,17 @@ export function expectationOf(
     };
   }
   if (rail.isDirect) return { missing: ['fuel_rail_pressure_target'] };
-  if (!reference) return { missing: ['idle or cruise in the log', 'fuel_rail_pressure_target'] };
+  if (!reference)
+    return { missing: ['idle or cruise in the log', 'fuel_rail_pressure_target', 'injectors.fuelPressure'] };
+  const isSet = reference.from === 'build sheet';
+  const setNote = `Neither idle nor cruise is in the log: taken is the ${formatQuantity(reference.railKpa, 'kPa')} that the build sheet sets, give or take ${formatQuantity(SHEET_PERCENT, '%')} (common practice, no source).`;
   if (!rail.hasManifold) {
     if (regulator.taken !== 'fixed') return { missing: ['manifold_pressure', 'fuel_rail_pressure_target'] };
     return {
-      by: 'idle rail pressure',
+      by: isSet ? 'set rail pressure' : 'idle rail pressure',
       actual: (i) => rail.railKpa[i],
       expected: () => reference.railKpa,
-      note: `Manifold pressure is not logged: rail pressure itself is held against its ${reference.from} level, as the regulator is fixed.`,
+      note: `Manifold pressure is not logged: rail pressure itself is held against its ${isSet ? 'set' : reference.from} level, as the regulator is fixed.${isSet ? ` ${setNote}` : ''}`,
     };
   }
   const follow = regulator.taken === 'fixed' ? 0 : 1;
@@ -88,11 +100,18 @@ export function expectationOf(
     'rising-rate': `a rising-rate regulator adds to it with boost; it is held against that level all the same`,
   }[regulator.taken];
   return {
-    by: 'idle differential',
+    by: isSet ? 'set differential' : 'idle differential',
     actual: (i) => rail.differentialKpa[i],
     expected: (i) => reference.differentialKpa + (follow - 1) * (rail.manifoldKpa[i] - reference.manifoldKpa),
-    note: `Pressure across the injector = rail + barometric − manifold pressure. At ${reference.from} it is ${formatQuantity(reference.differentialKpa, 'kPa')}; ${words}.`,
+    note: isSet
+      ? `Pressure across the injector = rail + barometric − manifold pressure. ${setNote} Taken with it: ${words}.`
+      : `Pressure across the injector = rail + barometric − manifold pressure. At ${reference.from} it is ${formatQuantity(reference.differentialKpa, 'kPa')}; ${words}.`,
   };
+}
+
+/** Median of the first second, of three readings at least. */
+function startLevel(time: Float64Array, values: Float64Array): number {
+  return median(values.subarray(0, Math.max(FEWEST, indexAtOrAfter(time, time[0] + START_S))));
 }
 
 /** The largest fall that lasted in one pull. */
@@ -105,9 +124,12 @@ export function railDrop(
 ): RailDrop | undefined {
   const from = indexAtOrAfter(rail.time, pull.startS - 1e-9);
   const to = indexAtOrAfter(rail.time, pull.endS + 1e-9);
-  const percentAt = (i: number) => 100 * (1 - by.actual(i) / by.expected(i));
+  const isSet = by.by === 'set differential' || by.by === 'set rail pressure';
+  // A rail that starts a pull above what the sheet sets has its own start to hold, or a fall down to the sheet's level would pass.
+  let lift = 1;
+  const percentAt = (i: number) => 100 * (1 - by.actual(i) / (by.expected(i) * lift));
   const moves =
-    by.by === 'idle differential'
+    by.by === 'idle differential' || by.by === 'set differential'
       ? rateOfChange(rail.time.subarray(from, to), rail.manifoldKpa.subarray(from, to), 0.15)
       : undefined;
   const judged: number[] = [];
@@ -119,18 +141,20 @@ export function railDrop(
   }
   if (judged.length < FEWEST) return undefined;
   const time = Float64Array.from(judged, (i) => rail.time[i]);
+  if (isSet) lift = Math.max(1, 1 - startLevel(time, Float64Array.from(judged, percentAt)) / 100);
   const drop = Float64Array.from(judged, percentAt);
   const rpm = Float64Array.from(judged, (i) => rail.rpm[i]);
   const level = rail.rateHz >= 5 ? runningMedian(time, drop, LEVEL_S) : drop;
   let top = 0;
   for (let k = 1; k < level.length; k++) if (level[k] > level[top]) top = k;
   const i = judged[top];
-  const expectedKpa = by.expected(i);
+  const expectedKpa = by.expected(i) * lift;
   const samples = rail.rateHz >= 5 ? Math.max(1, LEVEL_S * rail.rateHz) : 1;
   const half = (1.96 * 1.25 * sampleNoise(drop)) / Math.sqrt(samples) + (100 * rail.halfStepKpa) / expectedKpa;
+  const aside = half + (isSet ? SHEET_PERCENT : 0);
   const beyond = Array.from(level.keys()).filter((k) => level[k] >= mark);
   const [first, last] = [beyond[0], beyond[beyond.length - 1]];
-  const spread = Math.max(...rpm) - Math.min(...rpm);
+  const spread = largest(rpm) - smallest(rpm);
   const line = drop.length >= 8 && spread > 500 ? theilSen(rpm, drop) : undefined;
   let recoveredAfterS: number | undefined;
   for (let k = to; k < rail.time.length; k++) {
@@ -143,8 +167,9 @@ export function railDrop(
   return {
     pull,
     value: level[top],
-    low: level[top] - half,
-    high: level[top] + half,
+    low: level[top] - aside,
+    high: level[top] + aside,
+    ownLow: level[top] - startLevel(time, drop) - 1.5 * half,
     atS: time[top],
     rpm: rpm[top],
     actualKpa: expectedKpa * (1 - level[top] / 100),

@@ -92,12 +92,12 @@ export function regulatorOf(build: Build, rail: Rail): Regulator {
   };
 }
 
-/** Pressure across the injector at rest: steady idle, else cruise. */
+/** Pressure across the injector at rest: steady idle, else cruise; or as set by the build sheet. */
 export interface RailReference {
   readonly differentialKpa: number;
   readonly railKpa: number;
   readonly manifoldKpa: number;
-  readonly from: 'idle' | 'cruise';
+  readonly from: 'idle' | 'cruise' | 'build sheet';
   readonly samples: number;
 }
 
@@ -121,3 +121,21 @@ export const railReference = oncePer((rail: Rail): RailReference | undefined => 
   }
   return undefined;
 });
+
+/**
+ * The pressure that the build sheet sets, for a log that holds neither idle nor cruise: across the injector where the
+ * regulator follows the manifold, at the rail where it is fixed. Nothing where the sheet has none, or where neither sheet
+ * nor log tells the regulator.
+ */
+export function sheetReference(build: Build, rail: Rail, regulator: Regulator): RailReference | undefined {
+  const setKpa = build.injectors.fuelPressureKpa;
+  const isKnown = build.injectors.regulator !== undefined || regulator.seen !== undefined;
+  if (setKpa === undefined || rail.isDirect || !isKnown) return undefined;
+  return {
+    differentialKpa: setKpa,
+    railKpa: setKpa,
+    manifoldKpa: rail.barometricKpa,
+    from: 'build sheet',
+    samples: 0,
+  };
+}

@@ -4,6 +4,7 @@ import { alignedChannel } from './align.ts';
 import { engineSpeedAt } from './channel-series.ts';
 import type { Drive } from './drive.ts';
 import { loneSamples } from './duty-glitches.ts';
+import { outsideAirAt } from './outside-air.ts';
 import { regimesAt } from './regime-at.ts';
 
 /** Rail pressure and what it works against, on the rail sensor's own time base. */
@@ -38,17 +39,9 @@ const DIRECT_FROM_KPA = 1500;
 const SLIP_FLOOR_SHARE = 0.15;
 const READABLE = [0, 40000] as const;
 
-function differentials(
-  railKpa: Float64Array,
-  manifoldKpa: Float64Array,
-  loggedBarometricKpa: Float64Array | undefined,
-  barometricKpa: number,
-): Float64Array {
+function differentials(railKpa: Float64Array, manifoldKpa: Float64Array, outsideKpa: Float64Array): Float64Array {
   const result = new Float64Array(railKpa.length);
-  for (let i = 0; i < result.length; i++) {
-    const logged = loggedBarometricKpa ? loggedBarometricKpa[i] : Number.NaN;
-    result[i] = railKpa[i] + (Number.isNaN(logged) ? barometricKpa : logged) - manifoldKpa[i];
-  }
+  for (let i = 0; i < result.length; i++) result[i] = railKpa[i] + outsideKpa[i] - manifoldKpa[i];
   return result;
 }
 
@@ -67,7 +60,6 @@ export const railSeries = oncePer((drive: Drive): Rail | undefined => {
   const time = out.size > 0 ? rail.time.filter(keep) : rail.time;
   const railKpa = out.size > 0 ? rail.values.filter(keep) : rail.values;
   const manifold = alignedChannel(drive.recording, 'manifold_pressure', time);
-  const baro = alignedChannel(drive.recording, 'barometric_pressure', time);
   const target = alignedChannel(drive.recording, 'fuel_rail_pressure_target', time);
   const unknown = new Float64Array(time.length).fill(Number.NaN);
   const manifoldKpa = manifold ?? unknown;
@@ -77,7 +69,7 @@ export const railSeries = oncePer((drive: Drive): Rail | undefined => {
     time,
     railKpa,
     manifoldKpa,
-    differentialKpa: differentials(railKpa, manifoldKpa, baro, barometric.kpa),
+    differentialKpa: differentials(railKpa, manifoldKpa, outsideAirAt(drive, time)),
     targetKpa: target ?? unknown,
     rpm: engineSpeedAt(drive, time),
     regime: regimesAt(drive, time),

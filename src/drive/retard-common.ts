@@ -1,8 +1,7 @@
 import { interpolateAt } from '../signal/interpolate.ts';
 import { quantile } from '../signal/quantile.ts';
-import { alignedChannel } from './align.ts';
+import { chargeTemperatureAt } from './charge-source.ts';
 import type { Drive } from './drive.ts';
-import { chargeTemperatureId } from './duty-airflow.ts';
 import { indexAtOrAfter } from './pull-series.ts';
 import type { RetardTrack } from './retard-tracks.ts';
 
@@ -61,11 +60,6 @@ function sharedRetard(tracks: readonly RetardTrack[]): Float64Array {
   return lowest;
 }
 
-const temperatureAt = (drive: Drive, time: Float64Array) => {
-  const id = chargeTemperatureId(drive);
-  return id && alignedChannel(drive.recording, id, time);
-};
-
 /**
  * Takes smooth retard that all cylinders share off the tracks, where it follows charge temperature (or, with several cylinders, where
  * charge temperature is not logged). A single track has to follow the temperature closely. Knock steps up, so its peak stays.
@@ -80,7 +74,7 @@ export function withoutCommonRetard(
   const { time } = first;
   const shared = sharedRetard(tracks);
   const slow = slowPart(time, shared, FASTEST_RISE_DEG_PER_S);
-  const temperature = temperatureAt(drive, time);
+  const temperature = chargeTemperatureAt(drive, time);
   const retards: number[] = [];
   const temperatures: number[] = [];
   const roughness: number[] = [];

@@ -1,3 +1,4 @@
+import { largest } from '../signal/extremes.ts';
 import { channelSeries } from './channel-series.ts';
 import type { Drive, Pull } from './drive.ts';
 import { noiseInPulls } from './duty-noise.ts';
@@ -19,7 +20,7 @@ function loadedFromS(drive: Drive, pull: Pull): number {
   const boost = pullBoost(drive, pull);
   if (!boost || boost.values.length < 3) return pull.startS + UNKNOWN_LOAD_SKIPS * (pull.endS - pull.startS);
   const barometric = drive.recording.barometric.kpa;
-  const highest = Math.max(...boost.values) + barometric;
+  const highest = largest(boost.values) + barometric;
   const reached = boost.values.findIndex((kpa) => kpa + barometric >= LOADED_SHARE * highest);
   return boost.time[Math.max(0, reached)] + 0.3;
 }

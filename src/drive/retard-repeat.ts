@@ -1,3 +1,4 @@
+import { largest, smallest } from '../signal/extremes.ts';
 import type { RetardEvent } from './retard-classify.ts';
 
 /** Events of one track in one band of engine speed, in two pulls or more. */
@@ -36,7 +37,7 @@ export function repeatedRetard(events: readonly RetardEvent[]): RepeatedRetard |
     const deg = members.map((event) => event.peakDeg).sort((a, b) => b - a)[1];
     if (worst && deg <= worst.deg) continue;
     const speeds = members.map((event) => event.peakRpm);
-    worst = { deg, rpm: [Math.min(...speeds), Math.max(...speeds)], events: members };
+    worst = { deg, rpm: [smallest(speeds), largest(speeds)], events: members };
   }
   return worst;
 }

@@ -3,11 +3,10 @@ import type { Recording } from '../channels/recording.ts';
 import type { Drive } from './drive.ts';
 import { mendedEngineSpeed } from './engine-speed-slips.ts';
 import { findPulls } from './find-pulls.ts';
-import { loadSignal } from './load-signal.ts';
+import { loadSignal, noLoadNote } from './load-signal.ts';
 import { labelRegimes } from './regimes.ts';
 
 const NO_SPEED = 'Engine speed is not logged: no pull can be found and nothing can be placed by engine speed.';
-const NO_LOAD = 'Full load was never reached by accelerator, throttle, load or manifold pressure: no pull was found.';
 
 /** What the car was doing when: regimes and pulls over a recording. */
 export function segmentDrive(recording: Recording, build: Build): Drive {
@@ -25,11 +24,11 @@ export function segmentDrive(recording: Recording, build: Build): Drive {
     };
   }
   const { time } = speed;
-  const values = mendedEngineSpeed(speed);
+  const values = mendedEngineSpeed(speed, build.engine.redlineRpm);
   const load = loadSignal(recording);
   const pulls = load ? findPulls(recording, build, load, time, values) : [];
   const regime = labelRegimes(recording, build, pulls, time, values);
-  const notes = load === undefined ? [NO_LOAD] : load.note === undefined ? [] : [load.note];
+  const notes = load === undefined ? [noLoadNote(recording)] : load.note === undefined ? [] : [load.note];
   if (load && pulls.length === 0) {
     notes.push('Full load was reached, but never with engine speed rising long enough in one gear: no pull was found.');
   }

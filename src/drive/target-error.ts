@@ -2,6 +2,7 @@ import { median } from '../signal/median.ts';
 import { alignedChannel } from './align.ts';
 import { lineHalfKpa } from './boost-line.ts';
 import type { Drive } from './drive.ts';
+import { outsideAirAt } from './outside-air.ts';
 import type { BoostPull } from './settled-boost.ts';
 
 /** Settled boost of one pull against what was asked for; kPa gauge, error as a share of the target. */
@@ -40,13 +41,12 @@ export function errorToLoggedTarget(drive: Drive, { settled, trace }: BoostPull)
   if (!settled) return undefined;
   const logged = alignedChannel(drive.recording, 'manifold_pressure_target', trace.time);
   if (!logged) return undefined;
-  const barometric = drive.recording.barometric.kpa;
-  const outside = alignedChannel(drive.recording, 'barometric_pressure', trace.time);
+  const outside = outsideAirAt(drive, trace.time);
   const targets: number[] = [];
   const apart: number[] = [];
   for (let i = trace.first; i < trace.time.length; i++) {
     if (trace.time[i] < settled.straightFromS || !Number.isFinite(logged[i])) continue;
-    const targetKpa = logged[i] - (outside && Number.isFinite(outside[i]) ? outside[i] : barometric);
+    const targetKpa = logged[i] - outside[i];
     targets.push(targetKpa);
     apart.push(trace.boost[i] - targetKpa);
   }

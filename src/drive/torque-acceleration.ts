@@ -90,7 +90,7 @@ export function accelerationTorque(drive: Drive, build: Build): TorqueRoute {
   }
   const usable = drive.pulls.filter((pull) => pull.usable);
   const pulls: RoutePull[] = [];
-  const notes: string[] = [];
+  const gearings = new Map<string, number[]>();
   const missing = new Set<string>();
   for (const pull of usable) {
     const gearing = gearingOf(drive, build, pull);
@@ -101,10 +101,11 @@ export function accelerationTorque(drive: Drive, build: Build): TorqueRoute {
     const measured = pullTorque(drive, build, massKg, pull, gearing);
     if (!measured) continue;
     pulls.push(measured);
-    const way = `Pull ${pull.id}: ${formatQuantity(gearing.wayM, 'm')} for each radian of the engine, by ${gearing.from}.`;
+    const way = `${formatQuantity(gearing.wayM, 'm')} for each radian of the engine, by ${gearing.from}.`;
     const apart = gearing.loggedOverSheet === undefined ? 0 : gearing.loggedOverSheet - 1;
     const against = `Road speed says ${(100 * Math.abs(apart)).toFixed(0)} % ${apart > 0 ? 'more' : 'less'}: wheelspin, clutch slip, another tyre or another ratio.`;
-    notes.push(Math.abs(apart) > 0.05 ? `${way} ${against}` : way);
+    const note = Math.abs(apart) > 0.05 ? `${way} ${against}` : way;
+    gearings.set(note, [...(gearings.get(note) ?? []), pull.id]);
   }
   if (pulls.length === 0) {
     return missing.size > 0
@@ -117,7 +118,7 @@ export function accelerationTorque(drive: Drive, build: Build): TorqueRoute {
     id,
     pulls,
     notes: [
-      ...notes,
+      ...[...gearings].map(([note, ids]) => `${ids.length === 1 ? 'Pull' : 'Pulls'} ${ids.join(', ')}: ${note}`),
       `Mass ${formatQuantity(massKg, 'kg')} and an allowance for turning parts, drag area ${formatQuantity(drag, 'm2')}${dragAreaM2 === undefined ? ' (assumed)' : ''}, rolling coefficient ${ROLLING.coefficient}, driveline efficiency ${DRIVELINE.efficiency}, road taken as flat (allowances: common practice, no source; ${(100 * UNSEEN_SLOPE).toFixed(1)} % of slope is in the interval).`,
     ],
   };

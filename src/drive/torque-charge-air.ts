@@ -13,6 +13,8 @@ import { deadTimeInput } from './duty-modelled.ts';
 export interface ChargeAir extends Series {
   /** One standard uncertainty, as a share. Common practice, no source. */
   readonly relativeSigma: number;
+  /** The channel that a pull cannot do without. */
+  readonly by: 'mass_air_flow' | 'manifold_pressure' | 'injector_pulse_width';
   readonly notes: readonly string[];
 }
 
@@ -85,9 +87,10 @@ function airFromFuel(drive: Drive, build: Build): ChargeAir | { readonly missing
   return {
     ...series,
     values,
+    by: 'injector_pulse_width',
     relativeSigma: Math.hypot(SIGMA.injected, lambda.isMeasured ? 0 : SIGMA.lambdaUnmeasured),
     notes: [
-      `Neither a live air meter nor a charge temperature is logged, so the air is that which the injected fuel burns with: injectors of ${formatQuantity(flowCcMin, 'cc/min')}, times lambda, times the stoichiometric ratio.`,
+      `Neither an air meter nor a charge temperature is logged and alive, so the air is that which the injected fuel burns with: injectors of ${formatQuantity(flowCcMin, 'cc/min')}, times lambda, times the stoichiometric ratio.`,
       dead.note,
     ],
   };
@@ -106,5 +109,10 @@ export function chargeAir(drive: Drive, build: Build): ChargeAir | { readonly mi
       : build.engine.volumetricEfficiency === undefined
         ? SIGMA.assumedVe
         : SIGMA.speedDensity;
-  return { ...air, relativeSigma, notes: [air.note] };
+  return {
+    ...air,
+    relativeSigma,
+    by: air.from === 'mass-air-flow' ? 'mass_air_flow' : 'manifold_pressure',
+    notes: [air.note],
+  };
 }

@@ -23,8 +23,10 @@ export interface PullTorque {
   readonly acceleration: RoutePull | undefined;
   /** Acceleration over airflow, same moments; nothing where one of them is missing. */
   readonly ratio: number | undefined;
-  /** Whether that ratio is within what the two uncertainties allow (two sigma). */
+  /** Whether that ratio, and that of the two peaks, is within what the two uncertainties allow (two sigma). */
   readonly agree: boolean | undefined;
+  /** The same of the ratio over the pull alone: a reading that is off may lie at one peak only. */
+  readonly agreeOverPull: boolean | undefined;
   readonly peak: Torque;
   /** Highest torque in the lower part of the engine speeds. */
   readonly low: Torque | undefined;
@@ -63,14 +65,25 @@ function weighted(a: TorquePoint, aSigma: number, b: TorquePoint, bSigma: number
   return withInterval({ ...surer, nm }, 1 / Math.sqrt(wa + wb), 'both routes');
 }
 
+interface Sigmas {
+  readonly airflow: number;
+  readonly acceleration: number;
+}
+
+/** Whether a ratio of the two routes is within what their uncertainties allow. */
+const isOne = (ratio: number, sigmas: Sigmas): boolean =>
+  Math.abs(Math.log(ratio)) <= AGREE_WITHIN_SIGMAS * Math.hypot(sigmas.airflow, sigmas.acceleration);
+
+/** Both points together where the routes agree over the pull and here, else the higher. */
 function joined(
   points: { readonly airflow: TorquePoint | undefined; readonly acceleration: TorquePoint | undefined },
-  sigmas: { readonly airflow: number; readonly acceleration: number },
+  sigmas: Sigmas,
   agree: boolean | undefined,
 ): Torque | undefined {
   const { airflow, acceleration } = points;
   if (airflow && acceleration) {
-    if (agree !== false) return weighted(airflow, sigmas.airflow, acceleration, sigmas.acceleration);
+    if (agree !== false && isOne(acceleration.nm / airflow.nm, sigmas))
+      return weighted(airflow, sigmas.airflow, acceleration, sigmas.acceleration);
     return airflow.nm > acceleration.nm
       ? withInterval(airflow, sigmas.airflow, 'airflow')
       : withInterval(acceleration, sigmas.acceleration, 'acceleration');
@@ -87,15 +100,14 @@ function pullTorque(
 ): PullTorque | undefined {
   const ratio = airflow && acceleration && ratioOf(airflow, acceleration);
   const sigmas = { airflow: airflow?.relativeSigma ?? 1, acceleration: acceleration?.relativeSigma ?? 1 };
-  const apart = Math.abs(Math.log(ratio ?? 1));
-  const agree =
-    ratio === undefined ? undefined : apart <= AGREE_WITHIN_SIGMAS * Math.hypot(sigmas.airflow, sigmas.acceleration);
-  const peak = joined({ airflow: airflow?.peak, acceleration: acceleration?.peak }, sigmas, agree);
+  const agreeOverPull = ratio === undefined ? undefined : isOne(ratio, sigmas);
+  const peak = joined({ airflow: airflow?.peak, acceleration: acceleration?.peak }, sigmas, agreeOverPull);
   if (!peak) return undefined;
   const below = (route: RoutePull | undefined) =>
     route && highestPoint(route.curve, Number.NEGATIVE_INFINITY, lowUpToRpm);
-  const low = joined({ airflow: below(airflow), acceleration: below(acceleration) }, sigmas, agree);
-  return { pull, airflow, acceleration, ratio, agree, peak, low };
+  const low = joined({ airflow: below(airflow), acceleration: below(acceleration) }, sigmas, agreeOverPull);
+  const agree = agreeOverPull && peak.by === 'both routes';
+  return { pull, airflow, acceleration, ratio, agree, agreeOverPull, peak, low };
 }
 
 function estimate(drive: Drive, build: Build): TorqueEstimate {

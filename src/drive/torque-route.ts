@@ -35,6 +35,9 @@ export type TorqueRoute =
     }
   | { readonly ok: false; readonly id: TorqueRouteId; readonly missing: readonly string[]; readonly why: string };
 
+/** Shorter departures of torque than half of this are no torque that a bottom end feels, but readings, s. */
+export const TORQUE_HELD_S = 0.5;
+
 /** The highest point of a curve within engine speeds; nothing where it has none there. */
 export function highestPoint(
   { time, rpm, values }: TorqueCurve,

@@ -59,14 +59,15 @@ export function driftBlocks(kept: KeptTrims): DriftBlocks {
   const spanS = n > 0 ? kept.time[n - 1] - kept.time[0] : 0;
   const blockS = Math.max(BLOCK_S, spanS / MOST_BLOCKS);
   const least = Math.min(LEAST_IN_BLOCK_S / kept.stepS, 5);
+  const blockNumber = (index: number) => Math.floor(kept.time[index] / blockS);
   const blocks: DriftBlock[] = [];
   for (const { region, indexes } of byRegion(kept)) {
     for (let from = 0; from < indexes.length; ) {
-      const endS = (Math.floor(kept.time[indexes[from]] / blockS) + 1) * blockS;
+      const number = blockNumber(indexes[from]);
       let to = from;
       let times = 0;
       let values = 0;
-      for (; to < indexes.length && kept.time[indexes[to]] < endS; to++) {
+      for (; to < indexes.length && blockNumber(indexes[to]) === number; to++) {
         times += kept.time[indexes[to]];
         values += kept.values[indexes[to]];
       }

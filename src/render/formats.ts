@@ -64,7 +64,7 @@ export function formatNamed(id: string): Format {
   const ids = FORMATS.map((candidate) => candidate.id);
   const byExtension = FORMATS.find(({ extension }) => extension === id.replace(/^\./, '').toLowerCase());
   const meant = byExtension
-    ? `Files that end in .${byExtension.extension} hold "${byExtension.id}".`
+    ? `Did you mean "${byExtension.id}", whose files end in .${byExtension.extension}?`
     : didYouMean(id, ids);
   throw new UserError(
     `There is no format "${id}".`,

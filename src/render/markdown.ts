@@ -1,27 +1,15 @@
-import type { Finding } from '../analysers/finding.ts';
 import { formatNumber } from '../kernel/format-number.ts';
 import type { FailOn } from '../report/gate.ts';
 import { readsOpen } from '../report/gate-reading.ts';
-import { decidingFindings, graveFindings, leadFinding } from '../report/key-findings.ts';
+import { decidingFindings, leadFinding } from '../report/key-findings.ts';
 import { nextSteps } from '../report/next-steps.ts';
 import type { Report, Summary } from '../report/report-schema.ts';
 import type { Renderer, RenderStyle } from './format.ts';
 import { GUESSED_CAUTION, gateReason, gateTitle, tally } from './gate-words.ts';
 import { causeLines, correctionLines, nextStepLines } from './markdown-outlook.ts';
+import { missingAnswers, reasonsOnce } from './markdown-reasons.ts';
 import { markdownCode as code, markdownTable, markdownText as md } from './markdown-text.ts';
-import { placeList } from './place-list.ts';
-import {
-  countWords,
-  limitWords,
-  measuredCell,
-  measuredWords,
-  requiredTitle,
-  rpmWords,
-  spanWords,
-  VERDICT_WORDS,
-} from './terminal/words.ts';
-
-const TOP_PLACES = 3;
+import { countWords, measuredCell, rpmWords, spanWords, VERDICT_WORDS } from './terminal/words.ts';
 
 /** For a job card or a pull request: what was decided and why, what to do next, then what it rests on. */
 export function markdownRenderer({ failOn, several }: Pick<RenderStyle, 'failOn' | 'several'>): Renderer {
@@ -91,36 +79,6 @@ function reportLines(report: Report, failOn: FailOn): string[] {
 
 /** A pipe parts cells even inside code. */
 const inCell = (text: string) => text.replaceAll('|', '\\|');
-
-/** Every warning and failing finding; a cause that several share is told once. */
-function reasonsOnce(report: Report): string[] {
-  const told = new Set<string>();
-  const isNew = (text: string) => !told.has(text) && told.add(text) !== undefined;
-  return graveFindings(report).flatMap(({ finding }) =>
-    reasonLines({ ...finding, causes: finding.causes.filter((cause) => isNew(JSON.stringify(cause))) }),
-  );
-}
-
-function missingAnswers({ requiredOpen = [] }: Report): string[] {
-  return requiredOpen.flatMap(({ title, why }) => [`- **OPEN** ${md(requiredTitle(title))}`, `  - ${md(why)}`]);
-}
-
-function reasonLines({ id, verdict, title, measured, limit, where, reasoning, causes }: Finding): string[] {
-  const numbers = [...(measured ? [measuredWords(measured, limit)] : []), ...(limit ? [limitWords(limit)] : [])].join(
-    '; ',
-  );
-  const evidence = causes.map((cause) => {
-    const told = [...cause.for.map((text) => `for: ${text}`), ...cause.against.map((text) => `against: ${text}`)];
-    return `  - Possible cause: ${md(cause.cause + (told.length > 0 ? ` (${told.join('; ')})` : ''))}`;
-  });
-  return [
-    `- **${VERDICT_WORDS[verdict]}** ${md(title)} (${code(id)})`,
-    ...(numbers ? [`  - ${md(`${numbers}.`)}`] : []),
-    ...(where.length > 0 ? [`  - Where: ${md(placeList(where, TOP_PLACES))}.`] : []),
-    ...reasoning.map((line) => `  - ${md(line)}`),
-    ...evidence,
-  ];
-}
 
 function answerTable(report: Report): string[] {
   const rows = report.analysers.map((answer) => {

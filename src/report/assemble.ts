@@ -8,12 +8,12 @@ import type { Table } from '../read/table.ts';
 import type { RankedCause } from './causes/cause-schema.ts';
 import { STANDING_CAUTIONS } from './cautions.ts';
 import type { Corrections } from './corrections-schema.ts';
-import { openItems, requiredButOpen, rollUpGate } from './gate.ts';
+import { openItems, requiredOpen, rollUpGate } from './gate.ts';
 import { handbackFacts } from './handback-record.ts';
 import { mapTexts } from './map-texts.ts';
 import type { NextStepReport } from './next-step-schema.ts';
 import { REMOVED, redactText } from './redact.ts';
-import type { AnalyserAnswer, Report } from './report-schema.ts';
+import type { AnalyserAnswer, Report, RequiredOpen } from './report-schema.ts';
 import { roundMeasure, roundOrNull, roundRpm, roundTime } from './round.ts';
 
 interface Source {
@@ -42,6 +42,8 @@ export interface ReportParts {
 /** Joins all that was found about one log into its report. */
 export function assembleReport(parts: ReportParts): Report {
   const { answers, build, drive, causes = [], corrections, limits, nextStep, faults = [] } = parts;
+  const gate = rollUpGate(answers, build.required, build.handback);
+  const unanswered = requiredOpen(answers, build.required);
   const report: Report = {
     pullgate: 'report/1',
     tool: { name: 'pullgate', version: parts.version },
@@ -50,18 +52,19 @@ export function assembleReport(parts: ReportParts): Report {
     build: { title: parts.buildSource.title, sha256: parts.buildSource.sha256 },
     channels: channelFacts(drive),
     pulls: drive.pulls.map((pull) => pullFacts(pull, settledLevel(drive, pull))),
-    gate: rollUpGate(answers, build.required, build.handback),
+    gate,
     analysers: [...answers],
+    ...(unanswered.length > 0 && { requiredOpen: unanswered }),
     ...(causes.length > 0 && { causes: [...causes] }),
     ...(corrections && { corrections }),
-    ...(nextStep && { nextStep }),
+    ...(nextStep && { nextStep: heldBack(nextStep, answers) }),
     ...(faults.length > 0 && { faults: [...faults] }),
     handback: build.handback.map(({ item, done }) => ({ item, done })),
     ...(build.handback.length > 0 && limits && { handbackRecord: handbackFacts(build, limits) }),
     notes: unique([
       ...faults,
       ...parts.mapping.notes,
-      ...requiredNotes(answers, build.required),
+      ...requiredNotes(unanswered, answers),
       ...handbackNotes(build),
       ...backgroundNotes(parts),
     ]),
@@ -120,8 +123,16 @@ function unfitNotes(pull: Pull): string[] {
   );
 }
 
-function requiredNotes(answers: readonly AnalyserAnswer[], required: readonly string[]): string[] {
-  return requiredButOpen(answers, required).map((id) =>
+/** A step of boost waits while anything fails, whatever the projections say. */
+function heldBack(step: NextStepReport, answers: readonly AnalyserAnswer[]): NextStepReport {
+  const failing = answers.filter(({ verdict }) => verdict === 'fail').map(({ title }) => title);
+  if (failing.length === 0) return step;
+  const hold = `Not before what fails is mended and logged again: ${failing.join(', ')}. The figures are for planning.`;
+  return { ...step, hold };
+}
+
+function requiredNotes(unanswered: readonly RequiredOpen[], answers: readonly AnalyserAnswer[]): string[] {
+  return unanswered.map(({ id }) =>
     answers.some((answer) => answer.id === id)
       ? `The build sheet requires an answer from ${id}, and this log gives none.`
       : `The build sheet requires an answer from ${id}, and this run left it out.`,

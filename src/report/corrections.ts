@@ -2,7 +2,7 @@ import type { Build } from '../build-sheet/build.ts';
 import { type CorrectionCell, type CorrectionField, correctionField } from '../drive/correction-cells.ts';
 import type { Drive } from '../drive/drive.ts';
 import type { RankedCause } from './causes/cause-schema.ts';
-import { findingBook, isTripped } from './causes/clue.ts';
+import { type Hold, holdsOf } from './correction-holds.ts';
 import type { CorrectionReportCell, Corrections } from './corrections-schema.ts';
 import type { AnalyserAnswer } from './report-schema.ts';
 import { roundMeasure } from './round.ts';
@@ -14,75 +14,6 @@ const LEAST_PERCENT = 2;
 
 const CAUTION =
   'A proposal for a trained person, not a setting: mend mechanical faults first, change a copy of the calibration, one step at a time, and log again before the next pull. Wrong fuelling under boost destroys engines.';
-
-interface Hold {
-  readonly source: CorrectionCell['source'];
-  /** Holds back what adds fuel, what takes it away, or both. */
-  readonly way: 'more' | 'less' | 'both';
-  readonly why: string;
-}
-
-/** Faults that a correction would hide, or that make its data unsafe to use. */
-const HOLDS: readonly (Hold & { readonly findings: readonly string[] })[] = [
-  {
-    source: 'closed loop',
-    way: 'both',
-    findings: ['fuel-trim.drift'],
-    why: 'the trims move over the log: find what moves first',
-  },
-  {
-    source: 'closed loop',
-    way: 'both',
-    findings: ['fuel-trim.bank-split'],
-    why: 'the banks differ: one table cannot mend one bank',
-  },
-  {
-    source: 'full load',
-    way: 'both',
-    findings: ['fuel-pressure.drop', 'fuel-pressure.reference'],
-    why: 'fuel pressure does not hold: mend delivery first',
-  },
-  {
-    source: 'full load',
-    way: 'more',
-    findings: ['injector-duty.peak'],
-    why: 'there is little or no injector left: more command may give no more fuel',
-  },
-  {
-    source: 'full load',
-    way: 'less',
-    findings: ['timing-pull.peak', 'timing-pull.repeat', 'charge-temperature.peak'],
-    why: 'the engine pulls timing or the charge is hot: take no fuel away',
-  },
-  {
-    source: 'full load',
-    way: 'less',
-    findings: [
-      'boost-overshoot.excess',
-      'boost-overshoot.ceiling',
-      'boost-creep.rise',
-      'boost-creep.ceiling',
-      'boost-spike.height',
-      'boost-spike.ceiling',
-    ],
-    why: 'boost is not under control: take no fuel away',
-  },
-  {
-    source: 'full load',
-    way: 'both',
-    findings: ['mixture.agreement'],
-    why: 'measured mixture does not fit airflow and injected fuel: check sensor and build sheet first',
-  },
-];
-
-function holdsOf(field: CorrectionField, answers: readonly Pick<AnalyserAnswer, 'findings'>[]): Hold[] {
-  const book = findingBook(answers);
-  const holds: Hold[] = HOLDS.filter(({ findings }) => findings.some((id) => isTripped(book.get(id))));
-  if (field.stillLearning.length > 0) {
-    holds.push({ source: 'closed loop', way: 'both', why: 'the trims were still being learnt when the log ended' });
-  }
-  return holds;
-}
 
 function whyNone(cell: CorrectionCell, holds: readonly Hold[]): string | undefined {
   if (!cell.enough) return 'too little data';
@@ -141,7 +72,7 @@ export function correctionsOf(
   causes: readonly RankedCause[],
 ): Corrections | undefined {
   if (field.cells.length === 0) return undefined;
-  const holds = holdsOf(field, answers);
+  const holds = holdsOf(field, answers, causes);
   const sources = new Set(field.cells.map(({ source }) => source));
   return {
     axis: field.axis ? { name: field.axis.name, unit: field.axis.unit } : null,
@@ -167,7 +98,10 @@ export function correctionsOf(
 /** Analysers that have to have been asked before a source may be used: they know of the faults that hold it back. */
 const ASKED_FIRST: readonly { readonly source: CorrectionCell['source']; readonly analysers: readonly string[] }[] = [
   { source: 'closed loop', analysers: ['fuel-trim'] },
-  { source: 'full load', analysers: ['mixture', 'fuel-pressure', 'injector-duty', 'timing-pull', 'boost-creep'] },
+  {
+    source: 'full load',
+    analysers: ['mixture', 'fuel-pressure', 'injector-duty', 'timing-pull', 'boost-creep', 'sensor-health'],
+  },
 ];
 
 /** Suggested corrections of a drive, from the sources whose faults this run has looked for. */

@@ -1,4 +1,5 @@
 import type { Verdict } from '../analysers/finding.ts';
+import type { AnalyserAnswer, RequiredOpen } from './report-schema.ts';
 
 /** From which verdict on the gate is closed. */
 export const FAIL_ON = ['warn', 'fail', 'never'] as const;
@@ -12,6 +13,18 @@ interface Answer {
 /** Required analysers that gave no answer, whether they could not or were switched off. */
 export function requiredButOpen(answers: readonly Answer[], required: readonly string[]): string[] {
   return required.filter((id) => !answers.some((answer) => answer.id === id && answer.verdict !== 'not-assessed'));
+}
+
+/** The same with why, and what would let them be answered. */
+export function requiredOpen(answers: readonly AnalyserAnswer[], required: readonly string[]): RequiredOpen[] {
+  return requiredButOpen(answers, required).map((id) => {
+    const answer = answers.find((one) => one.id === id);
+    if (!answer) {
+      return { id, title: id, why: 'This run left it out.', next: [`Run again and leave ${id} in (--only, --skip).`] };
+    }
+    const open = answer.findings.find(({ verdict }) => verdict === 'not-assessed');
+    return { id, title: answer.title, why: open?.reasoning[0] ?? answer.summary, next: open?.next ?? [] };
+  });
 }
 
 interface HandbackItem {

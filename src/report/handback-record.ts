@@ -1,3 +1,4 @@
+import type { Finding } from '../analysers/finding.ts';
 import type { Build } from '../build-sheet/build.ts';
 import type { LimitTable } from '../build-sheet/limit.ts';
 import { formatQuantity, groupThousands } from '../kernel/format-number.ts';
@@ -63,7 +64,8 @@ export interface HandbackRecord {
   readonly verdicts: readonly {
     readonly verdict: Report['gate'];
     readonly question: string;
-    readonly measured: NonNullable<ReturnType<typeof leadFinding>>['measured'];
+    readonly measured: Finding['measured'];
+    readonly limit: Finding['limit'];
   }[];
   readonly limits: HandbackFacts['limits'];
   readonly done: readonly string[];
@@ -88,11 +90,10 @@ export function handbackRecord(report: Report): HandbackRecord | undefined {
       { name: 'Mapping', title: mapping.title, sha256: mapping.sha256 },
     ],
     gate: report.gate,
-    verdicts: analysers.map((answer) => ({
-      verdict: answer.verdict,
-      question: answer.title,
-      measured: leadFinding(answer)?.measured,
-    })),
+    verdicts: analysers.map((answer) => {
+      const { measured, limit } = leadFinding(answer) ?? {};
+      return { verdict: answer.verdict, question: answer.title, measured, limit };
+    }),
     limits: facts.limits,
     done: handback.filter(({ done }) => done).map(({ item }) => item),
     open: [

@@ -1,5 +1,6 @@
 import type { Finding, Verdict } from '../analysers/finding.ts';
 import type { AnalyserAnswer, Report } from './report-schema.ts';
+import { isUrgent } from './urgent-findings.ts';
 
 export interface KeyFinding {
   readonly answer: AnalyserAnswer;
@@ -8,42 +9,57 @@ export interface KeyFinding {
 
 const GRAVE: readonly Verdict[] = ['fail', 'warn'];
 
-/** Findings that warn or fail: failures first, in each the one that decides its analyser before its lesser ones. */
+/**
+ * Findings that warn or fail: failures first, and among equals what can wreck the engine in one pull. Before them all the ones that decide their
+ * analysers, in the same order.
+ */
 export function graveFindings(report: Pick<Report, 'analysers'>): KeyFinding[] {
   const deciding = decidingFindings(report);
-  const all = GRAVE.flatMap((verdict) =>
-    report.analysers.flatMap((answer) =>
-      answer.findings.filter((finding) => finding.verdict === verdict).map((finding) => ({ answer, finding })),
-    ),
-  );
-  return [...deciding, ...all.filter(({ finding }) => !deciding.some((key) => key.finding === finding))];
+  const all = report.analysers.flatMap((answer) => answer.findings.map((finding) => ({ answer, finding })));
+  const others = all.filter(({ finding }) => !deciding.some((key) => key.finding === finding));
+  return [...deciding, ...byGravity(others)];
 }
 
-/** The finding that decided each failing, then each warning analyser. */
+/** The finding that decided each failing, then each warning analyser; in each, what can wreck the engine in one pull goes first. */
 export function decidingFindings(report: Pick<Report, 'analysers'>): KeyFinding[] {
-  return GRAVE.flatMap((verdict) =>
+  return byGravity(
     report.analysers.flatMap((answer) => {
-      const finding = answer.verdict === verdict ? leadFinding(answer) : undefined;
+      const finding = leadFinding(answer);
       return finding ? [{ answer, finding }] : [];
     }),
   );
 }
 
-/** The finding that stands for an analyser: of those with its verdict, the one furthest beyond its limit; of passing ones, that nearest below. */
+/** Warnings and failures alone; within a group they keep their order, which is that of the report. */
+function byGravity(keys: readonly KeyFinding[]): KeyFinding[] {
+  return GRAVE.flatMap((verdict) => {
+    const same = keys.filter(({ finding }) => finding.verdict === verdict);
+    return [...same.filter(({ finding }) => isUrgent(finding)), ...same.filter(({ finding }) => !isUrgent(finding))];
+  });
+}
+
+/** What these say was reckoned for an engine speed or boost that the log does not hold. */
+const PROJECTIONS: readonly string[] = ['injector-duty.redline', 'injector-duty.next-step'];
+
+export const isProjected = ({ id }: Pick<Finding, 'id'>): boolean => PROJECTIONS.includes(id);
+
+/**
+ * The finding that stands for an analyser: of those with its verdict, an urgent one before others, then the one furthest beyond its limit. Of
+ * passing ones that nearest below its limit, and a projection only where nothing was measured.
+ */
 export function leadFinding(answer: AnalyserAnswer): Finding | undefined {
   const own = answer.findings.filter((finding) => finding.verdict === answer.verdict);
-  const below = answer.verdict === 'pass' ? own.filter((finding) => shareOfLimit(finding) < 1) : own;
-  return below.toSorted((a, b) => shareOfLimit(b) - shareOfLimit(a))[0] ?? own[0];
+  if (answer.verdict !== 'pass') return foremost(own) ?? own[0];
+  const measured = own.filter((finding) => !isProjected(finding));
+  const known = measured.length > 0 ? measured : own;
+  return foremost(known.filter((finding) => shareOfLimit(finding) < 1)) ?? known[0];
+}
+
+function foremost(findings: readonly Finding[]): Finding | undefined {
+  return findings.toSorted((a, b) => Number(isUrgent(b)) - Number(isUrgent(a)) || shareOfLimit(b) - shareOfLimit(a))[0];
 }
 
 function shareOfLimit({ measured, limit }: Finding): number {
   const limitValue = limit?.fail ?? limit?.warn;
   return measured && limitValue ? Math.abs(measured.value / limitValue) : 0;
-}
-
-/** What to check or change next, the gravest matter first, each step once; last what would let an open question be answered. */
-export function nextSteps(report: Pick<Report, 'analysers'>): string[] {
-  const open = report.analysers.flatMap((answer) => answer.findings.filter((f) => f.verdict === 'not-assessed'));
-  const findings = [...graveFindings(report).map((key) => key.finding), ...open];
-  return [...new Set(findings.flatMap((finding) => finding.next))];
 }

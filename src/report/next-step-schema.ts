@@ -19,8 +19,17 @@ const Projection = z.strictObject({
   next: Interval,
   limit: z.optional(z.strictObject({ value: z.number(), source: z.string() })),
   standing: z.enum(['below', 'possible', 'at-or-above', 'no-limit']),
-  /** Settled boost at which the value, and the upper end of its interval, meet the limit; null where they do not as far as the log is carried. */
-  allows: z.optional(z.strictObject({ boost: z.nullable(z.number()), surely: z.nullable(z.number()) })),
+  /**
+   * Settled boost at which the value, and the upper end of its interval, meet the limit; null where they do not as far as the log is carried, which
+   * is `beyond`: if the limit is met at all, then above that boost.
+   */
+  allows: z.optional(
+    z.strictObject({
+      boost: z.nullable(z.number()),
+      surely: z.nullable(z.number()),
+      beyond: z.optional(z.number()),
+    }),
+  ),
   reasoning: z.array(z.string()),
 });
 
@@ -34,6 +43,8 @@ export const NextStepReport = z.strictObject({
   /** Up to here limits were looked for. */
   furthestBoost: z.number(),
   beyondData: z.boolean(),
+  /** Why the step has to wait, whatever the projections say; absent where nothing fails. */
+  hold: z.optional(z.string()),
   summary: z.string(),
   first: z.optional(z.strictObject({ id: Id, boost: z.number(), surely: z.nullable(z.number()) })),
   projections: z.array(Projection),
@@ -73,7 +84,13 @@ export function nextStepReport(step: NextStep): NextStepReport {
       next: interval(next),
       ...(limit && { limit: { value: limit.value, source: limit.source } }),
       standing,
-      ...(allows && { allows: { boost: roundOrNull(allows.boostKpa), surely: roundOrNull(allows.surelyKpa) } }),
+      ...(allows && {
+        allows: {
+          boost: roundOrNull(allows.boostKpa),
+          surely: roundOrNull(allows.surelyKpa),
+          ...(allows.boostKpa === undefined && { beyond: roundMeasure(step.furthestKpa) }),
+        },
+      }),
       reasoning: [...reasoning],
     })),
     open: step.open.map(({ id, title, why, needs }) => ({ id, title, why, needs: [...needs] })),

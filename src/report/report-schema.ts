@@ -54,6 +54,9 @@ const AnalyserAnswer = z.strictObject({
 });
 export type AnalyserAnswer = z.infer<typeof AnalyserAnswer>;
 
+const RequiredOpen = z.strictObject({ id: z.string(), title: z.string(), why: z.string(), next: z.array(z.string()) });
+export type RequiredOpen = z.infer<typeof RequiredOpen>;
+
 /** One log, assessed. Times are seconds since the start of the log, pressures kPa, engine speeds rpm. */
 export const Report = z.strictObject({
   pullgate: z.literal('report/1'),
@@ -72,6 +75,8 @@ export const Report = z.strictObject({
   pulls: z.array(PullFacts),
   gate: Verdict,
   analysers: z.array(AnalyserAnswer),
+  /** Questions that the build sheet wants answered and that stayed open, and why; absent where there are none. */
+  requiredOpen: z.optional(z.array(RequiredOpen)),
   /** What would explain the warnings and failures together, the best supported first. */
   causes: z.optional(z.array(RankedCause)),
   corrections: z.optional(Corrections),

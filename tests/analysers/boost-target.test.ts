@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { boostCreep } from '../../src/analysers/boost-creep.ts';
 import { boostTarget } from '../../src/analysers/boost-target.ts';
 import { worst } from '../../src/analysers/wording.ts';
 import type { Build } from '../../src/build-sheet/build.ts';
@@ -110,4 +111,60 @@ describe('altitude', () => {
   });
   it('is silent near sea level', () =>
     expect(assess({ pulls: [steady(80)] }, withTarget(80)).findings.map((f) => f.id)).toEqual([ID]));
+});
+
+describe('the spring alone', () => {
+  // Bound of 1.5 × 40 + 10 = 70 kPa: common practice, no source.
+  const springAlone = (more: Parameters<typeof aBuild>[0] = {}) =>
+    aBuild({
+      boost: { control: 'none', wastegateCrackingKpa: [30, 40], wastegateCrackingAssumed: false, ...more?.boost },
+    });
+  const at = (kpa: number, build: Build) => findingOf(assess({ pulls: [steady(kpa)] }, build), 'boost-target.spring');
+  it.each([
+    [25, 'pass'],
+    [45, 'pass'],
+    [66, 'pass'],
+    [85, 'warn'],
+    [109, 'warn'],
+  ])('explains %d kPa or not: %s', (kpa, verdict) => {
+    expect(at(kpa, springAlone()).verdict).toBe(verdict);
+  });
+  it('tells how far it goes', () => {
+    const { reasoning, limit } = at(85, springAlone());
+    expect(reasoning.join(' ')).toContain(
+      '1.5 times the upper cracking pressure and 10 kPa, common practice, no source',
+    );
+    expect(limit?.warn).toBeCloseTo(70, 9);
+  });
+  it('is not held so tightly where a valve is set by hand, or the cracking pressure is only assumed', () => {
+    expect(at(85, springAlone({ boost: { control: 'manual' } })).verdict).toBe('pass');
+    expect(at(115, springAlone({ boost: { control: 'manual' } })).verdict).toBe('warn');
+    // Assumed, it gives no verdict either way; the wider bound keeps it from a warning.
+    expect(at(85, springAlone({ boost: { wastegateCrackingAssumed: true } })).verdict).toBe('not-assessed');
+  });
+  it('is told alike by boost-creep for a valve set by hand', () => {
+    const build = springAlone({ boost: { control: 'manual' } });
+    const limits = effectiveLimits(boostCreep.meta.limits, build, 'test.build.json');
+    const creep = boostCreep.assess(boostDrive({ pulls: [steady(115)] }), { build, limits, codes: [] });
+    expect(findingOf(creep, 'boost-creep.spring').limit?.warn).toBe(at(115, build).limit?.warn);
+  });
+});
+
+describe('a target that is absolute and not marked so', () => {
+  const causesOf = (kpa: number, targetKpa: number) =>
+    findingOf(assess({ pulls: [steady(kpa)] }, withTarget(targetKpa)), ID);
+  it('is named first where settled boost and the outside air make it up', () => {
+    const finding = causesOf(80, 180);
+    expect(finding.verdict).toBe('fail');
+    expect(finding.causes[0].cause).toContain('"abs"');
+    expect(finding.next[0]).toContain('gauge or absolute');
+  });
+  it('is not named where they do not', () => {
+    for (const [kpa, target] of [
+      [80, 120],
+      [120, 80],
+      [60, 180],
+    ])
+      expect(JSON.stringify(causesOf(kpa, target).causes)).not.toContain('absolute');
+  });
 });

@@ -159,3 +159,22 @@ describe('what is no answer', () => {
     expect(result.needs).toContain('charge_air_temperature');
   });
 });
+
+describe('a sensor that measures nothing', () => {
+  it.each([
+    ['open', () => -40],
+    ['open, with a digit of dither', (_: number, t: number) => (t % 1 < 0.5 ? -40 : -39)],
+    ['shorted', (_: number, t: number) => (t % 1 < 0.5 ? 215 : 214)],
+  ] as const)('%s is no answer', (_, change) => {
+    for (const rateHz of [1, 10]) {
+      const { peak, verdict, needs, byId } = assess({ rateHz, change, inletC: 25 });
+      expect(verdict).toBe('not-assessed');
+      expect(peak?.measured).toBeUndefined();
+      expect(needs).toEqual(['charge_air_temperature']);
+      expect(byId('cooler')).toBeUndefined();
+    }
+  });
+  it('is not a charge of -20 °C', () => {
+    expect(assess({ change: (c) => c - 55 }).peak?.verdict).toBe('pass');
+  });
+});

@@ -135,6 +135,15 @@ describe('regulators', () => {
     expect(drop?.causes.find(({ cause }) => cause.includes('hose'))?.for).not.toEqual([]);
     expect(drop?.causes[0].for.length).toBeGreaterThan(0);
   });
+  it('that should follow and do not leave the pressure at rest as set: the vacuum alone is no fault', () => {
+    // Hose off: 300 kPa stand in the rail, and 68 kPa of vacuum at idle are not the regulator's.
+    const set = { injectors: { regulator: 'manifold-referenced' as const, fuelPressureKpa: 300 } };
+    const { byId } = assess({ follow: 0, sheet: set });
+    expect(byId('reference')?.verdict).toBe('warn');
+    expect(byId('base')?.verdict).toBe('pass');
+    expect(assess({ follow: 0, sheet: set, setKpa: 350 }).byId('base')?.verdict).toBe('warn');
+  });
+
   it('that stay put with a silent sheet are a question', () => {
     const { drop, verdict } = assess({ follow: 0, sheet: {} });
     expect(drop?.verdict).toBe('pass');

@@ -382,6 +382,17 @@ describe('disagreeing pairs', () => {
     expect(disagreement({ throttle_position: held(46, 49) })?.verdict).toBe('warn');
     expect(disagreement({ throttle_position: held(46, 46.6) })?.verdict).toBe('pass');
   });
+  it.each([
+    [35, 'warn'],
+    [48, 'warn'],
+    [55, 'pass'],
+  ])('are a throttle that never opens beyond %d % at full pedal: %s', (most, verdict) => {
+    const seen = disagreement({ throttle_position: ({ pedal }) => Math.min(pedal, most) });
+    expect(seen?.verdict).toBe(verdict);
+    // What a pass promises is the mark that was held against.
+    if (verdict === 'pass') expect(seen?.detectable).toContain('Throttle below 50 % for 1.5 s at full pedal');
+    else expect(seen?.reasoning[0]).toContain('stayed below 50.0 %');
+  });
   it('are manifold pressure at rest and air pressure, 4 kPa apart or more', () => {
     const seen = disagreement({ barometric_pressure: () => BARO - 8 });
     expect(seen?.verdict).toBe('warn');

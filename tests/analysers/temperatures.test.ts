@@ -120,3 +120,24 @@ describe('what is no answer', () => {
   it('shows a row for each pull', () =>
     expect(assess({ coolant: () => 90 }).tables[0].rows.map((row) => row[0])).toEqual(['1', '2']));
 });
+
+describe('a sensor that measures nothing', () => {
+  it.each([
+    ['open', () => -40],
+    ['open, with a digit of dither', (t: number) => (t % 1 < 0.5 ? -40 : -39)],
+    ['shorted', (t: number) => (t % 1 < 0.5 ? 215 : 214)],
+    ['beyond its scale for most of the log', (t: number) => (t > 30 ? 300 : 90)],
+  ] as const)('%s is no answer, and a healthy oil sensor makes it no pass', (_, coolant) => {
+    const { coolant: found, verdict, summary } = assess({ coolant, oil: () => 100, noise: 0 });
+    expect(found?.verdict).toBe('not-assessed');
+    expect(found?.measured).toBeUndefined();
+    expect(verdict).toBe('not-assessed');
+    expect(summary).toContain('Coolant temperature is not measured');
+  });
+  it('does not hide oil that is too hot', () =>
+    expect(assess({ coolant: () => -40, oil: () => 145, noise: 0 }).verdict).toBe('fail'));
+  it('is not a car that starts in the frost', () =>
+    expect(assess({ coolant: (t) => Math.min(90, -38.5 + 4 * t), oil: () => 90, noise: 0 }).coolant?.verdict).toBe(
+      'pass',
+    ));
+});

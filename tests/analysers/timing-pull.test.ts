@@ -114,6 +114,9 @@ describe('knock retard', () => {
     const all = knock(47, 6);
     const { peak } = assess({ cylinders: { 1: all, 2: all, 3: all, 4: all } });
     expect(peak?.verdict).toBe('fail');
+    expect(peak?.title).toMatch(/^All cylinders are retarded by 6\.0° at/);
+    expect(peak?.where).toHaveLength(1);
+    expect(peak?.reasoning.join(' ')).toContain('Pull 1, cylinders 1, 2, 3 and 4: 6.0°');
     expect(peak?.causes[0].cause).toContain('fuel');
     expect(peak?.next.join(' ')).toContain('plugs of all cylinders');
   });
@@ -163,6 +166,14 @@ describe('repetition', () => {
     expect(repeat?.where.map((w) => w.pull)).toEqual([1, 2]);
     expect(verdict).toBe('fail');
     expect(summary).toContain('pulls 1 and 2');
+  });
+  it('names every cylinder on which as much returns, and only the pulls that reach it', () => {
+    const alike = both(knock(47, 4, 2), knock(69.2, 4, 2));
+    const { repeat, peak } = assess({ cylinders: { 1: alike, 3: alike, 4: both(knock(47, 3.2, 2)) } });
+    expect(repeat?.title).toMatch(/^Cylinders 1 and 3 are retarded by 4\.0° or more near .* in pulls 1 and 2$/);
+    expect(peak?.title).toMatch(/^Cylinders 1, 3 and 4 are retarded by up to 4\.0° at/);
+    expect(assess({ cylinders: { 2: alike, 4: knock(47, 2.4, 2) } }).peak?.title).toMatch(/^Cylinder 2 is retarded/);
+    expect(assess({ global: alike }).repeat?.title).toMatch(/^Timing is retarded by 4\.0° or more/);
   });
   it('below the limit is told and passes; the peak still warns', () => {
     const { repeat, peak } = assess({ cylinders: { 3: both(knock(47, 4, 2), knock(69, 2.8, 2)) } });

@@ -154,3 +154,33 @@ describe('the stored count', () => {
     expect(findings[0].where[0].start).toBe(20);
   });
 });
+
+describe('a log that starts with the engine running', () => {
+  const lampOf = (lamp: (t: number) => number, rateHz = 5, codes: string[] = []) => {
+    const times = everySample(rateHz, 60);
+    const channels = {
+      engine_speed: { time: times, values: times.map(() => 850) },
+      malfunction_lamp: { time: times, values: times.map(lamp) },
+    };
+    const build = aBuild();
+    const drive = segmentDrive(recordingFrom({ channels }), build);
+    const { findings } = troubleCodes.assess(drive, { build, limits, codes });
+    return findings.find(({ id }) => id === 'trouble-codes.lamp');
+  };
+  it.each([1, 5, 20])('a lamp that tests itself and goes out is told, at %i Hz', (rateHz) => {
+    for (const codes of [[], ['none']]) {
+      const lamp = lampOf((t) => (t < 3 ? 1 : 0), rateHz, codes);
+      expect(lamp?.verdict).toBe('pass');
+      expect(lamp?.title).toContain('its own test');
+      expect(lamp?.where[0].end).toBeLessThan(3.1);
+    }
+  });
+  it.each([
+    ['that returns', (t: number) => (t < 3 || (t > 40 && t < 42) ? 1 : 0)],
+    ['that stays on for longer', (t: number) => (t < 8 ? 1 : 0)],
+    ['that comes on later', (t: number) => (t > 1 && t < 4 ? 1 : 0)],
+    ['that is on throughout', () => 1],
+  ] as const)('a lamp %s fails', (_, lamp) => expect(lampOf(lamp)?.verdict).toBe('fail'));
+  it('two updates do not tell a self-test', () =>
+    expect(lampOf((t) => (t < 3 ? 1 : 0), 0.05)?.verdict).not.toBe('pass'));
+});

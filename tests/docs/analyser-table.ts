@@ -8,8 +8,9 @@ export const TABLE_END = '<!-- /analysers -->';
 /** The README's table of analysers and default limits, as Markdown. */
 export function analyserTable(analysers: readonly Analyser[]): string {
   const head = ['| analyser | question | measure | warn | fail | source |', '|---|---|---|---|---|---|'];
-  const rows = analysers.flatMap(({ meta }) =>
-    meta.limits.map((limit, i) =>
+  const rows = analysers.flatMap(({ meta }) => {
+    if (meta.limits.length === 0) return [row([`\`${meta.id}\``, meta.question, 'no limit of its own', '–', '–', '–'])];
+    return meta.limits.map((limit, i) =>
       row([
         i === 0 ? `\`${meta.id}\`` : '',
         i === 0 ? meta.question : '',
@@ -18,8 +19,8 @@ export function analyserTable(analysers: readonly Analyser[]): string {
         level(limit.fail, limit),
         limit.source,
       ]),
-    ),
-  );
+    );
+  });
   return [...head, ...rows].join('\n');
 }
 

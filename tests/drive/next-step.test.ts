@@ -209,6 +209,24 @@ describe('the step', () => {
     expect(answer?.reasoning.join(' ')).toMatch(/smaller steps, with a log at each/);
     expect(step({ injector_pulse_width: pulse }, SHEET)?.beyondData).toBe(false);
   });
+  it('that goes further than limits are looked for meets them beyond, and never is said not to', () => {
+    // Looked for up to 80 + 0.35 × 180 = 143 kPa; 400 kPa absolute take duty past 92 %.
+    const answer = step(
+      { injector_pulse_width: pulse, charge_air_temperature: warm },
+      { ...SHEET, nextStepBoostKpa: 300 },
+    );
+    const duty = of(answer, 'duty');
+    expect(duty.standing).toBe('at-or-above');
+    expect(duty.allows?.boostKpa).toBeUndefined();
+    expect(duty.reasoning.join(' ')).toMatch(
+      /limit of 92\.0 % .* is met between 14\d\.\d kPa, .* the step of 300\.0 kPa/,
+    );
+    expect(duty.reasoning.join(' ')).not.toMatch(/not meet|not met/);
+    expect(answer?.summary).toMatch(/duty to the limit or past it\. The first is met beyond 14\d\.\d kPa/);
+    const report = nextStepReport(answer as NextStep);
+    expect(NextStepReport.parse(report).projections[0].allows).toMatchObject({ boost: null });
+    expect(report.projections[0].allows?.beyond).toBe(report.furthestBoost);
+  });
   it('names what could not be projected and what would let it', () => {
     const answer = step({ injector_pulse_width: pulse }, SHEET);
     const needs = Object.fromEntries((answer?.open ?? []).map(({ id, needs }) => [id, needs]));

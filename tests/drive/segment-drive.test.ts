@@ -174,6 +174,23 @@ describe('full load', () => {
     expect(pulls).toHaveLength(0);
     expect(notes[0]).toContain('Full load was never reached');
   });
+
+  it('is not told by load where pedal and throttle are logged, and the note says what load did', () => {
+    const channels = baseRun(20);
+    const { time, values } = channels.accelerator_position;
+    const pedal = { ...channels.accelerator_position, values: Array.from(values, (v) => 0.6 * v) };
+    const load = { time, values: Array.from(values, (v) => 20 + 0.78 * v) };
+    const { pulls, notes } = drive({
+      ...channels,
+      accelerator_position: pedal,
+      throttle_position: pedal,
+      calculated_load: load,
+    });
+    expect(pulls).toHaveLength(0);
+    expect(notes[0]).toMatch(/never full \(highest accelerator position 60.*throttle position 60/);
+    expect(notes[0]).toMatch(/Load went up to calculated load 98/);
+    expect(notes[0]).not.toContain('Full load was never reached');
+  });
 });
 
 describe('regimes of a base run', () => {

@@ -48,6 +48,14 @@ describe('acceleration', () => {
     expect(off(peakOf(route)?.nm, 300)).toBeLessThan(0.08);
     expect(route.ok && route.notes[0]).toMatch(/road speed over engine speed/);
   });
+  it('says the gearing of like pulls once', () => {
+    const one = torqueDrive();
+    const drive = { ...one, pulls: [1, 2, 3].map((id) => ({ ...one.pulls[0], id })) };
+    const route = torqueEstimate(drive, TORQUE_SHEET).routes.acceleration;
+    expect(route.ok && route.notes.filter((note) => note.includes('for each radian'))).toEqual([
+      expect.stringMatching(/^Pulls 1, 2, 3: 0\.\d+ m for each radian of the engine, by build sheet\.$/),
+    ]);
+  });
   it('works by gear alone, without road speed', () =>
     expect(off(peakOf(estimate({ leaveOut: ['vehicle_speed'] }).routes.acceleration)?.nm, 300)).toBeLessThan(0.08));
   it('says what is missing', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { adaptation } from '../../src/drive/trim-adaptation.ts';
-import { type DriftBlock, trimDrift } from '../../src/drive/trim-drift.ts';
+import { type DriftBlock, driftBlocks, trimDrift } from '../../src/drive/trim-drift.ts';
 import { normalDeviates } from '../support/drive-script.ts';
 
 const REGIONS = ['idle', 'light', 'brisk'];
@@ -73,5 +73,26 @@ describe('adaptation after a flash', () => {
       const deviate = normalDeviates(seed);
       expect(adaptation({ blocks: blocksOf(300, () => 0.5 * deviate()), blockS: 5 }).evident).toBe(false);
     }
+  });
+});
+
+describe('blocks', () => {
+  // Where a block's edge is no round number, rounding may put a time on the edge that it lies behind.
+  it.each([2260, 2700, 3600, 7200])('of a drive of %i s come to an end and hold every time once', (spanS) => {
+    const n = spanS * 10;
+    const time = Float64Array.from({ length: n }, (_, i) => 0.1 * i);
+    const { blocks, blockS } = driftBlocks({
+      time,
+      values: time.map((t) => t),
+      rpm: new Float64Array(n).fill(2000),
+      load: new Float64Array(n).fill(40),
+      stepS: 0.1,
+      quantumPercent: 0.1,
+      regions: [{ key: 'cruise', idle: false, rpm: [1500, 2500], load: [30, 50] }],
+      region: new Uint16Array(n),
+      warmedThrough: new Uint8Array(n).fill(1),
+    });
+    expect(blocks.length).toBeCloseTo(spanS / blockS, -1);
+    for (const block of blocks) expect(block.level).toBeCloseTo(block.timeS, 6);
   });
 });

@@ -17,7 +17,9 @@ describe('formats', () => {
     ['txt', 'terminal'],
     ['.XML', 'junit'],
   ])('asked for by the ending of their files, %s, are named: %s', (ending, id) =>
-    expect(() => formatNamed(ending)).toThrow(`hold "${id}". Formats are:`),
+    expect(() => formatNamed(ending)).toThrow(
+      `Did you mean "${id}", whose files end in ${ending.toLowerCase().replace(/^\.?/, '.')}? Formats are:`,
+    ),
   );
 
   it('are found by id; an unknown one is told with those there are', () => {

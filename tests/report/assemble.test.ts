@@ -3,6 +3,7 @@ import { segmentDrive } from '../../src/drive/segment-drive.ts';
 import type { Table } from '../../src/read/table.ts';
 import { assembleReport, type ReportParts } from '../../src/report/assemble.ts';
 import { STANDING_CAUTIONS } from '../../src/report/cautions.ts';
+import type { NextStepReport } from '../../src/report/next-step-schema.ts';
 import { type AnalyserAnswer, Report } from '../../src/report/report-schema.ts';
 import { everySample, recordingFrom } from '../support/build-recording.ts';
 import { aBuild } from '../support/build-sheet.ts';
@@ -58,6 +59,29 @@ const answer = (id: string, verdict: AnalyserAnswer['verdict']): AnalyserAnswer 
   summary: '',
   findings: [],
   needs: [],
+});
+
+const step: NextStepReport = {
+  settledBoost: 80,
+  boost: 100,
+  from: 'build sheet',
+  supportedBoost: 107,
+  furthestBoost: 143,
+  beyondData: false,
+  summary: 'The next step of 100.0 kPa keeps every limit that could be projected.',
+  projections: [],
+  open: [],
+  reasoning: [],
+};
+
+describe('the next step of an assembled report', () => {
+  it('waits for what fails, by name', () => {
+    const answers = [answer('mixture', 'fail'), answer('torque', 'warn')];
+    const report = assembleReport(parts({ answers, nextStep: step }));
+    expect(Report.parse(report).nextStep?.hold).toMatch(/^Not before what fails is mended and logged again: mixture\./);
+    const warned = assembleReport(parts({ answers: answers.slice(1), nextStep: step }));
+    expect(warned.nextStep).toEqual(step);
+  });
 });
 
 describe('an assembled report', () => {

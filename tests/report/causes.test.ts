@@ -100,6 +100,53 @@ describe('the cause that leads', () => {
     expect(first(trips, { ...alike, ...blend, 'fuel is added': 'yes' })).toBe('fuel-blend');
   });
 
+  it('pressure that falls alike at every speed with the hose off: the regulator, and delivery only after it', () => {
+    const said: Said = {
+      'fuel pressure falls at full load': 'yes',
+      'the fall grows with engine speed': 'no',
+      'the regulator lost its reference': 'yes',
+    };
+    const causes = ranked({ 'fuel-pressure.drop': 'fail', 'fuel-pressure.reference': 'warn' }, said);
+    expect(causes[0].id).toBe('regulator-reference');
+    const delivery = causes.find(({ id }) => id === 'fuel-delivery');
+    expect(delivery?.standing).toBe('possible');
+    expect(delivery?.against).toContain('not so: the fall grows with engine speed');
+  });
+
+  it('lambda at its lean end: the sensor, and nothing that adds fuel is more than unlikely', () => {
+    const verdicts = {
+      'mixture.lean-error': 'fail',
+      'mixture.lean-limit': 'fail',
+      'mixture.agreement': 'warn',
+    } as const;
+    const said: Said = {
+      'full load is lean': 'yes',
+      'fuel is added': 'no',
+      'fuel pressure falls at full load': 'no',
+      'injector duty is at its end': 'no',
+      'lambda lies at its lean end': 'yes',
+      'the mixture read does not fit the fuel delivered': 'yes',
+    };
+    const causes = ranked(verdicts, said);
+    expect(causes[0]).toMatchObject({ id: 'sensor-in-air', standing: 'likely' });
+    expect(causes[0].next.map(({ step }) => step).join(' ')).not.toMatch(/add fuel/i);
+    expect(causes.slice(1).every(({ standing }) => standing === 'unlikely')).toBe(true);
+    expect(
+      first(
+        { 'mixture.lean-error': 'fail' },
+        { ...said, 'lambda lies at its lean end': 'no', 'the mixture read does not fit the fuel delivered': 'no' },
+      ),
+    ).toBe('full-load-table');
+    // A pump that gives up can make it that lean for once: then pressure says so, and fuel as delivered fits the reading.
+    const pump: Said = {
+      ...said,
+      'fuel pressure falls at full load': 'yes',
+      'the fall grows with engine speed': 'yes',
+      'the mixture read does not fit the fuel delivered': 'no',
+    };
+    expect(first({ ...verdicts, 'fuel-pressure.drop': 'fail' }, pump)).toBe('fuel-delivery');
+  });
+
   it('one bank, and trims that walk, go before the constants', () => {
     const lean: Said = { 'fuel is added': 'yes', 'the correction is alike everywhere': 'yes' };
     expect(

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Verdict } from '../../src/analysers/finding.ts';
 import type { CorrectionCell, CorrectionField } from '../../src/drive/correction-cells.ts';
-import { correctionsCsv } from '../../src/render/corrections-csv.ts';
 import { correctionTable } from '../../src/render/terminal/correction-table.ts';
 import { noPaint } from '../../src/render/terminal/paint.ts';
 import { correctionsOf } from '../../src/report/corrections.ts';
@@ -83,6 +82,31 @@ describe('suggested corrections', () => {
     expect(learning?.cells[0].factor).toBeNull();
   });
 
+  it('are not made from a sensor that reads as if in air, nor where a reading lies at its end', () => {
+    const air = {
+      id: 'sensor-in-air',
+      cause: 'Air',
+      physics: '',
+      standing: 'likely' as const,
+      score: 8,
+      explains: ['mixture.lean-error'],
+      for: [],
+      against: [],
+      open: [],
+      next: [],
+    };
+    const of = (ratio: number, changes: Partial<CorrectionCell>, standing: 'likely' | 'unlikely' = 'likely') =>
+      correctionsOf(field(cell(ratio, changes)), [], [{ ...air, standing }])?.cells[0];
+    for (const source of ['closed loop', 'full load'] as const) {
+      expect(of(1.05, { source })).toMatchObject({ factor: null, why: expect.stringMatching(/as if in air/) });
+      expect(of(1.05, { source }, 'unlikely')?.factor).toBe(1.05);
+    }
+    const full = { source: 'full load' } as const;
+    expect(only(1.05, full, tripped('sensor-health.saturated')).factor).toBeNull();
+    expect(only(1.05, full, tripped('sensor-health.units')).factor).toBeNull();
+    expect(only(1.05, {}, tripped('sensor-health.saturated')).factor).toBe(1.05);
+  });
+
   it('name a fault in the car that comes first', () => {
     const cause = {
       id: 'unmetered-air',
@@ -119,7 +143,7 @@ describe('as a table', () => {
     expect(text).toContain('2,250 to 2,750         1.050');
     expect(text.some((line) => /2,750 to 3,250 {2,}0\.970$/.test(line))).toBe(true);
     expect(text.some((line) => /closed loop.*1\.050\*.*20\.0.*19\.0.*21\.0.*12.*9\.4/.test(line))).toBe(true);
-    expect(text.some((line) => line.includes('1 cell blank. closed loop: the interval includes no correction.'))).toBe(
+    expect(text.some((line) => line.includes('1 cell blank, closed loop: the interval includes no correction.'))).toBe(
       true,
     );
   });
@@ -138,24 +162,5 @@ describe('as a table', () => {
   it('keeps to the width', () => {
     const text = lines([cell(1.2), cell(0.97, { region: other }), cell(1.04, { region: idle })], 60);
     expect(Math.max(...text.map((line) => line.length))).toBeLessThanOrEqual(60);
-  });
-});
-
-// RFC 4180: fields with commas or quotes stand in quotes, lines end with CRLF, every record has as many fields as the header.
-describe('as CSV', () => {
-  it('has a line per cell and an empty factor where none is suggested', () => {
-    const text = correctionsCsv(suggest([cell(1.2), cell(1.04, { region: idle, enough: false })]));
-    const rows = text.split('\r\n');
-    expect(rows[0]).toMatch(/^source,idle,rpm_from,rpm_to,load_from,load_to,load_unit,/);
-    expect(rows[1]).toBe('closed loop,false,2250,2750,35,45,kPa,20,19,21,12,9.4,1.05,true,');
-    expect(rows[2]).toBe('closed loop,true,,,,,,4,3,5,12,9.4,,false,too little data');
-    expect(rows[3]).toBe('');
-    expect(rows.slice(0, 3).map((row) => row.split(',').length)).toEqual([15, 15, 15]);
-  });
-
-  it('quotes what needs quotes', () => {
-    const held = suggest([cell(1.05)]);
-    const text = correctionsCsv({ ...held, cells: [{ ...held.cells[0], why: 'so, "thus"' }] });
-    expect(text).toContain(',"so, ""thus"""\r\n');
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Verdict } from '../../src/analysers/finding.ts';
-import { gateIsOpen, requiredButOpen, rollUpGate, rollUpLogs } from '../../src/report/gate.ts';
+import { gateIsOpen, requiredButOpen, requiredOpen, rollUpGate, rollUpLogs } from '../../src/report/gate.ts';
 
 const answers = (...verdicts: Verdict[]) => verdicts.map((verdict, i) => ({ id: `a${i}`, verdict }));
 
@@ -23,6 +23,32 @@ describe('the gate of one log', () => {
   it('warns where a required analyser was left out', () => {
     expect(rollUpGate(answers('pass'), ['a0', 'a9'])).toBe('warn');
     expect(requiredButOpen(answers('pass'), ['a0', 'a9'])).toEqual(['a9']);
+  });
+
+  it('says of required questions without an answer why, and what would help', () => {
+    const codes = {
+      id: 'trouble-codes',
+      title: 'Trouble codes',
+      verdict: 'not-assessed' as const,
+      summary: 'Nothing.',
+      needs: [],
+      findings: [
+        {
+          id: 'trouble-codes.unexplained',
+          verdict: 'not-assessed' as const,
+          title: 'Nobody read the fault memory',
+          reasoning: ['No codes were handed over.'],
+          where: [],
+          causes: [],
+          next: ['Read them.'],
+        },
+      ],
+    };
+    expect(requiredOpen([codes], ['trouble-codes', 'torque'])).toEqual([
+      { id: 'trouble-codes', title: 'Trouble codes', why: 'No codes were handed over.', next: ['Read them.'] },
+      { id: 'torque', title: 'torque', why: 'This run left it out.', next: [expect.stringMatching(/--only, --skip/)] },
+    ]);
+    expect(requiredOpen([{ ...codes, verdict: 'pass' }], ['trouble-codes'])).toEqual([]);
   });
 
   it('does not let a requirement soften a fail', () => {

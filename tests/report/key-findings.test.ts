@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Finding, Verdict } from '../../src/analysers/finding.ts';
-import { decidingFindings, graveFindings, leadFinding, nextSteps } from '../../src/report/key-findings.ts';
+import { measuredCell } from '../../src/render/terminal/words.ts';
+import { decidingFindings, graveFindings, isProjected, leadFinding } from '../../src/report/key-findings.ts';
 import type { AnalyserAnswer } from '../../src/report/report-schema.ts';
 
 const finding = (id: string, verdict: Verdict, value: number, next: string[] = []): Finding => ({
@@ -54,8 +55,55 @@ describe('key findings', () => {
   });
 });
 
-describe('next steps', () => {
-  it('follow gravity, each once, and end with what would close open questions', () => {
-    expect(nextSteps(report)).toEqual(['mend c', 'shared step', 'look at a', 'log d']);
+describe('what can wreck the engine in one pull', () => {
+  const several = {
+    analysers: [
+      answerOf('fuel-trim', 'fail', [finding('fuel-trim.level', 'fail', 17)]),
+      answerOf('injector-duty', 'fail', [finding('injector-duty.peak', 'fail', 99)]),
+      answerOf('boost-creep', 'warn', [finding('boost-creep.rise', 'warn', 8)]),
+      answerOf('timing-pull', 'warn', [finding('timing-pull.peak', 'warn', 6)]),
+      answerOf('mixture', 'fail', [
+        finding('mixture.agreement', 'warn', 30),
+        finding('mixture.lean-error', 'fail', 11),
+      ]),
+    ],
+  };
+
+  it('is told before the rest of its verdict, each in the order of the report', () => {
+    const order = [
+      'injector-duty.peak',
+      'mixture.lean-error',
+      'fuel-trim.level',
+      'timing-pull.peak',
+      'boost-creep.rise',
+    ];
+    expect(ids(decidingFindings(several))).toEqual(order);
+    expect(ids(graveFindings(several))).toEqual([...order, 'mixture.agreement']);
+  });
+
+  it('stands for its analyser before what is further beyond a lesser limit', () => {
+    const boost = answerOf('boost-overshoot', 'fail', [
+      finding('boost-overshoot.excess', 'fail', 35),
+      finding('boost-overshoot.ceiling', 'fail', 10.5),
+    ]);
+    expect(leadFinding(boost)?.id).toBe('boost-overshoot.ceiling');
+  });
+});
+
+describe('a projection', () => {
+  const peak = finding('injector-duty.peak', 'pass', 5.7);
+
+  it('never stands for a passing analyser whose measure is there', () => {
+    const duty = answerOf('injector-duty', 'pass', [finding('injector-duty.next-step', 'pass', 7), peak]);
+    expect(leadFinding(duty)?.id).toBe('injector-duty.peak');
+    expect(isProjected(peak)).toBe(false);
+  });
+
+  it('stands for the analyser that warns by it alone, and is told as what it is', () => {
+    const redline = finding('injector-duty.redline', 'warn', 8.8);
+    const lead = leadFinding(answerOf('injector-duty', 'warn', [peak, redline]));
+    expect(lead?.id).toBe('injector-duty.redline');
+    expect(measuredCell(lead)).toBe('8.8 % reckoned');
+    expect(measuredCell(peak)).toBe('5.7 %');
   });
 });

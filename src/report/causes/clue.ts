@@ -11,6 +11,8 @@ export const CLUES = [
   'the trims move in one direction',
   'the banks differ',
   'full load is lean',
+  'lambda lies at its lean end',
+  'the mixture read does not fit the fuel delivered',
   'fuel pressure falls at full load',
   'the fall grows with engine speed',
   'fuel pressure at rest is off',

@@ -1,15 +1,15 @@
-import { blendWords } from '../../analysers/fuel-trim-blend.ts';
+import { grows } from '../../analysers/fuel-pressure-words.ts';
 import type { Build } from '../../build-sheet/build.ts';
 import type { Drive } from '../../drive/drive.ts';
+import { leanEnd } from '../../drive/health-saturated.ts';
 import { pullSeries } from '../../drive/pull-series.ts';
 import { expectationOf, railDrop } from '../../drive/rail-drop.ts';
 import { railReference, regulatorOf } from '../../drive/rail-regulator.ts';
 import { railSeries } from '../../drive/rail-series.ts';
-import { type BankTrims, totalTrim } from '../../drive/total-trim.ts';
-import { trimPattern } from '../../drive/trim-pattern.ts';
 import { formatQuantity } from '../../kernel/format-number.ts';
 import { type Clue, type Clues, clueOf, type FindingBook, isTripped, no, open, sentence, yes } from './clue.ts';
 import { formatSigned } from './signed.ts';
+import { trimClues } from './trim-clues.ts';
 
 /** Common practice, no source. */
 const LOW_VOLTS = 13;
@@ -24,6 +24,8 @@ type FuelClue =
   | 'the trims move in one direction'
   | 'the banks differ'
   | 'full load is lean'
+  | 'lambda lies at its lean end'
+  | 'the mixture read does not fit the fuel delivered'
   | 'fuel pressure falls at full load'
   | 'the fall grows with engine speed'
   | 'fuel pressure at rest is off'
@@ -34,66 +36,6 @@ type FuelClue =
   | 'another blend would explain the correction'
   | 'cylinders misfire'
   | 'the calibration works by speed and density';
-
-/** The bank whose worst judged cell is corrected most. */
-function worstBank(banks: readonly BankTrims[]): { bank: BankTrims; percent: number } | undefined {
-  let worst: { bank: BankTrims; percent: number } | undefined;
-  for (const bank of banks) {
-    for (const { judged, medianPercent } of bank.cells) {
-      if (judged && (!worst || Math.abs(medianPercent) > Math.abs(worst.percent))) {
-        worst = { bank, percent: medianPercent };
-      }
-    }
-  }
-  return worst;
-}
-
-/** What closed loop corrects: which way, and how it runs over load. */
-function trimClues(drive: Drive, build: Build, book: FindingBook) {
-  const level = book.get('fuel-trim.level');
-  const worst = level && level.verdict !== 'not-assessed' ? worstBank(totalTrim(drive).banks) : undefined;
-  const unknown = open('Total trim was not judged; short and long term fuel trim, warm and steady, would tell.');
-  if (!level || !worst) {
-    return {
-      'fuel is added': unknown,
-      'fuel is taken away': unknown,
-      'the correction is alike everywhere': unknown,
-      'the correction fades with load': unknown,
-      'the correction grows with load': unknown,
-      'another blend would explain the correction': unknown,
-    };
-  }
-  const { percent, bank } = worst;
-  const pattern = trimPattern(bank.cells, totalTrim(drive).axis?.unit ?? '');
-  const most = `The worst judged cell is corrected by ${formatSigned(percent, '%')}`;
-  const signed = (sign: 1 | -1): Clue => {
-    const way = sign > 0 ? 'fuel is added' : 'fuel is taken away';
-    if (!isTripped(level)) return no(`Closed loop needs little correction: ${formatSigned(percent, '%')} at most.`);
-    return sign * percent > 0 ? yes(`${most}: ${way}.`) : no(`${most}: fuel is ${sign > 0 ? 'taken away' : 'added'}.`);
-  };
-  const shape = (ending: string, is: string, isNot: string): Clue => {
-    if (!isTripped(level)) return no(`Closed loop needs little correction: ${formatSigned(percent, '%')} at most.`);
-    if (pattern.kind === 'none') return open(pattern.evidence);
-    return pattern.kind.endsWith(ending)
-      ? yes(`The correction ${is}. ${pattern.evidence}`)
-      : no(`The correction ${isNot}. ${pattern.evidence}`);
-  };
-  const blend = blendWords(drive, build, pattern.levelPercent);
-  return {
-    'fuel is added': signed(1),
-    'fuel is taken away': signed(-1),
-    'the correction is alike everywhere': shape('alike', 'is alike everywhere', 'is not alike everywhere'),
-    'the correction fades with load': shape(
-      'fading with load',
-      'is largest at idle and fades with load',
-      'does not fade with load',
-    ),
-    'the correction grows with load': shape('growing with load', 'grows with load', 'does not grow with load'),
-    'another blend would explain the correction': isTripped(level)
-      ? (blend.explains ? yes : no)(blend.words)
-      : no('There is hardly a correction to explain.'),
-  };
-}
 
 /** Lowest battery voltage in the pulls. */
 function voltsClue(drive: Drive): Clue {
@@ -141,12 +83,25 @@ function fallGrows(drive: Drive, build: Build, book: FindingBook): Clue {
     .filter((pull) => pull.usable)
     .map((pull) => railDrop(rail, pull, by, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY))
     .filter((drop) => drop !== undefined);
-  const slope = drops.toSorted((a, b) => b.value - a.value)[0]?.slope;
-  if (!slope) return open('How the fall runs over engine speed is not known.');
-  const words = `${formatSigned(slope.per1000, '%')} of fall per 1,000 rpm`;
-  return slope.low > 0
+  const worst = drops.toSorted((a, b) => b.value - a.value)[0];
+  if (!worst?.slope) return open('How the fall runs over engine speed is not known.');
+  const words = `${formatSigned(worst.slope.per1000, '%')} of fall per 1,000 rpm`;
+  return grows(worst)
     ? yes(`The fall grows with engine speed: ${words}.`)
     : no(`The fall does not grow with engine speed: ${words}.`);
+}
+
+/** Readings at which no engine pulls: they speak of the sensor, and not of the fuel. */
+function leanEndClue(drive: Drive, book: FindingBook): Clue {
+  const isLean = ['mixture.lean-error', 'mixture.lean-limit', 'sensor-health.saturated'].some((id) =>
+    isTripped(book.get(id)),
+  );
+  const lambda = drive.recording.channels.get('lambda');
+  if (!isLean || !lambda) return no('Lambda was not seen at its lean end in the pulls.');
+  const seconds = leanEnd(drive, lambda)?.measured?.value;
+  return seconds === undefined
+    ? no('Lambda does not lie at its lean end in the pulls.')
+    : yes(`Lambda lies at its lean end for ${formatQuantity(seconds, 's')} of a pull, where no engine pulls.`);
 }
 
 function speedDensityClue(drive: Drive, build: Build): Clue {
@@ -173,6 +128,12 @@ export function fuelClues(
       book,
       ['mixture.lean-error', 'mixture.lean-limit'],
       'Full-load mixture was not judged; lambda at 10 Hz would tell.',
+    ),
+    'lambda lies at its lean end': leanEndClue(drive, book),
+    'the mixture read does not fit the fuel delivered': clueOf(
+      book,
+      ['mixture.agreement'],
+      'The mixture read was not held against the fuel and air delivered.',
     ),
     'fuel pressure falls at full load': clueOf(
       book,

@@ -5,6 +5,10 @@ const TRIM = 'fuel-trim.level';
 const LEAN = ['mixture.lean-error', 'mixture.lean-limit'];
 const COMMON = [when('the banks differ', -2), when('the trims move in one direction', -1)];
 
+/** A lean reading that no engine pulls on, and one that fuel and air as delivered do not give, speak of the sensor. */
+const UNBELIEVED = when('lambda lies at its lean end', -4);
+const UNFITTING = when('the mixture read does not fit the fuel delivered', -1);
+
 /** Causes that full load shows, the graver for the engine first. */
 export const FUEL_RULES: readonly CauseRule[] = [
   {
@@ -16,12 +20,15 @@ export const FUEL_RULES: readonly CauseRule[] = [
     only: [],
     evidence: [
       when('fuel pressure falls at full load', 3, -3),
-      when('the fall grows with engine speed', 1),
+      when('the fall grows with engine speed', 1, -1),
+      when('the regulator lost its reference', -1),
       when('the correction grows with load', 2, -1),
       when('fuel is taken away', -3),
       when('full load is lean', 1),
       when('injector duty is at its end', 1),
       when('battery voltage is low in the pull', 1),
+      UNBELIEVED,
+      UNFITTING,
       ...COMMON,
     ],
     next: [
@@ -75,6 +82,8 @@ export const FUEL_RULES: readonly CauseRule[] = [
       when('fuel is taken away', -3),
       when('fuel pressure falls at full load', -3, 2),
       when('full load is lean', 1),
+      UNBELIEVED,
+      UNFITTING,
       ...COMMON,
     ],
     next: [
@@ -99,11 +108,41 @@ export const FUEL_RULES: readonly CauseRule[] = [
       when('the trims move in one direction', -2),
       when('fuel pressure falls at full load', -3, 1),
       when('injector duty is at its end', -2, 1),
+      UNBELIEVED,
+      when('the mixture read does not fit the fuel delivered', -2),
     ],
     next: [
       check('look', 'Check the exhaust ahead of the sensor for leaks, and the stoichiometric ratio in the mapping.'),
       LOG_RAIL,
       check('swap', 'Add fuel in the full-load cells in small steps, and log again.'),
+    ],
+  },
+  {
+    id: 'sensor-in-air',
+    cause:
+      'The lambda sensor sees air or is dead: exhaust leak ahead of it, misfire, heater, plug, wiring, or a wrong scaling',
+    physics:
+      'On a mixture that lean a petrol engine misfires and does not pull. A reading at the lean end while the car does pull comes from air at the sensor, or from a sensor that does not measure.',
+    explains: [...LEAN, 'sensor-health.saturated', 'mixture.agreement'],
+    only: ['lambda lies at its lean end'],
+    evidence: [
+      when('lambda lies at its lean end', 4),
+      when('the mixture read does not fit the fuel delivered', 2, -2),
+      when('cylinders misfire', 1),
+      when('fuel pressure falls at full load', -4, 1),
+      when('injector duty is at its end', -2),
+    ],
+    next: [
+      check(
+        'look',
+        'Check the exhaust ahead of the sensor for leaks, the plug and wiring of the sensor and its heater.',
+      ),
+      check('look', 'Check unit and stoichiometric ratio of lambda in the mapping.'),
+      check(
+        'measure',
+        'Watch lambda at warm idle in closed loop, where it must swing about 1, and in fuel cut, where it must go to its lean end and come back.',
+      ),
+      check('swap', 'Change the sensor. Touch no fuel table, and pull no full load, on readings like these.'),
     ],
   },
   {

@@ -10,8 +10,8 @@ import { TRIM_RULES } from './trim-rules.ts';
 /** Every rule. Where two causes stand equal, the one written first leads: the graver for the engine, then the cheaper to check. */
 export const CAUSE_RULES: readonly CauseRule[] = [...FUEL_RULES, ...TRIM_RULES, ...KNOCK_RULES, ...BOOST_RULES];
 
-const LIKELY_FROM = 3;
-const POSSIBLE_FROM = 1;
+export const LIKELY_FROM = 3;
+export const POSSIBLE_FROM = 1;
 
 const standingOf = (score: number): RankedCause['standing'] =>
   score >= LIKELY_FROM ? 'likely' : score >= POSSIBLE_FROM ? 'possible' : 'unlikely';

@@ -1,0 +1,30 @@
+import { isAirPressure } from '../channels/barometric.ts';
+import type { Channel } from '../channels/recording.ts';
+import { oncePer } from '../kernel/once-per.ts';
+import { interpolateAt } from '../signal/interpolate.ts';
+import { alignedTo, bridgeableGapS } from './align.ts';
+import type { Drive } from './drive.ts';
+
+/** Readings of the channel that can be air pressure, each on its own time. */
+const believable = oncePer((channel: Channel): Pick<Channel, 'time' | 'values'> => {
+  if (isAirPressure(channel.min) && isAirPressure(channel.max)) return channel;
+  const isKept = (_: number, i: number) => isAirPressure(channel.values[i]);
+  return { time: channel.time.filter(isKept), values: channel.values.filter(isKept) };
+});
+
+/**
+ * Pressure of the outside air at the given times, kPa absolute: the logged channel where the log's air pressure is taken
+ * from it (readings that cannot be are left out), else and where it has no reading near, the one level of the log.
+ */
+export function outsideAirAt(drive: Drive, time: Float64Array): Float64Array {
+  const { barometric, channels } = drive.recording;
+  const channel = channels.get('barometric_pressure');
+  if (!channel || barometric.source !== 'channel') return new Float64Array(time.length).fill(barometric.kpa);
+  const kept = believable(channel);
+  const air =
+    kept === channel
+      ? alignedTo(channel, time).slice()
+      : interpolateAt(kept.time, kept.values, time, bridgeableGapS(channel));
+  for (let i = 0; i < air.length; i++) if (Number.isNaN(air[i])) air[i] = barometric.kpa;
+  return air;
+}
