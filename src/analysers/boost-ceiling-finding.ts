@@ -1,5 +1,5 @@
 import type { Build } from '../build-sheet/build.ts';
-import { type BoostShape, ceilingBreaches } from '../drive/boost-ceiling.ts';
+import { type BoostShape, ceilingBreaches } from '../drive/boost/ceiling.ts';
 import type { Drive } from '../drive/drive.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding, Place } from './finding.ts';

@@ -1,5 +1,5 @@
 import type { Build } from '../build-sheet/build.ts';
-import type { BoostPull } from '../drive/settled-boost.ts';
+import type { BoostPull } from '../drive/boost/settled-boost.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { median } from '../signal/median.ts';
 import { creepNext } from './boost-creep-words.ts';

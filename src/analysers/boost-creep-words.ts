@@ -1,5 +1,5 @@
 import type { Build } from '../build-sheet/build.ts';
-import type { Unsettled } from '../drive/settled-boost.ts';
+import type { Unsettled } from '../drive/boost/settled-boost.ts';
 import type { PullOutcome } from './boost-evidence.ts';
 import type { Cause, DataTable } from './finding.ts';
 

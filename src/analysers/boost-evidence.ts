@@ -1,7 +1,7 @@
 import type { Build } from '../build-sheet/build.ts';
+import { gaugeBoost } from '../drive/boost/gauge-boost.ts';
+import { type BoostPull, settledBoost } from '../drive/boost/settled-boost.ts';
 import type { Drive } from '../drive/drive.ts';
-import { gaugeBoost } from '../drive/gauge-boost.ts';
-import { type BoostPull, settledBoost } from '../drive/settled-boost.ts';
 import { formatNumber, formatQuantity } from '../kernel/format-number.ts';
 import type { Assessment } from './analyser.ts';
 import type { Finding, Place, Verdict } from './finding.ts';

@@ -8,7 +8,7 @@
  */
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
-import type { BoostPull } from '../drive/settled-boost.ts';
+import type { BoostPull } from '../drive/boost/settled-boost.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta } from './analyser.ts';
 import { ceilingFinding } from './boost-ceiling-finding.ts';

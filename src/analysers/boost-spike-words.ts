@@ -1,5 +1,5 @@
-import type { Excursion } from '../drive/boost-excursions.ts';
-import type { BoostPull } from '../drive/settled-boost.ts';
+import type { Excursion } from '../drive/boost/excursions.ts';
+import type { BoostPull } from '../drive/boost/settled-boost.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { PullOutcome } from './boost-evidence.ts';
 import type { Cause, DataTable } from './finding.ts';

@@ -7,8 +7,8 @@
  */
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
-import { SPIKE_S } from '../drive/boost-excursions.ts';
-import type { BoostPull } from '../drive/settled-boost.ts';
+import { SPIKE_S } from '../drive/boost/excursions.ts';
+import type { BoostPull } from '../drive/boost/settled-boost.ts';
 import { formatAgainst, formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta } from './analyser.ts';
 import { ceilingFinding } from './boost-ceiling-finding.ts';

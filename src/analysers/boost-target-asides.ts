@@ -1,7 +1,7 @@
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit } from '../build-sheet/limit.ts';
+import type { BoostPull } from '../drive/boost/settled-boost.ts';
 import type { Drive } from '../drive/drive.ts';
-import type { BoostPull } from '../drive/settled-boost.ts';
 import { pressureRatio } from '../engine/pressure-ratio.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { median } from '../signal/median.ts';

@@ -1,5 +1,5 @@
-import type { BoostPull } from '../drive/settled-boost.ts';
-import type { TargetError } from '../drive/target-error.ts';
+import type { BoostPull } from '../drive/boost/settled-boost.ts';
+import type { TargetError } from '../drive/boost/target-error.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { PullOutcome } from './boost-evidence.ts';
 import type { Cause, DataTable } from './finding.ts';

@@ -3,9 +3,9 @@
 // Settled level: robust line over engine speed after the first transient has died, at settling.
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
+import type { BoostPull } from '../drive/boost/settled-boost.ts';
+import { errorToLoggedTarget, errorToTarget, type TargetError } from '../drive/boost/target-error.ts';
 import type { Drive } from '../drive/drive.ts';
-import type { BoostPull } from '../drive/settled-boost.ts';
-import { errorToLoggedTarget, errorToTarget, type TargetError } from '../drive/target-error.ts';
 import { formatAgainst, formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, Assessment } from './analyser.ts';
 import {

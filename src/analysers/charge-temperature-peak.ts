@@ -1,7 +1,7 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
-import type { CleanTemperature } from '../drive/charge-clean.ts';
-import type { Ambient, CoolerPull } from '../drive/charge-cooler.ts';
-import type { ChargePull } from '../drive/charge-pull.ts';
+import type { CleanTemperature } from '../drive/charge/clean.ts';
+import type { Ambient, CoolerPull } from '../drive/charge/cooler.ts';
+import type { ChargePull } from '../drive/charge/pull.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { heatCauses, kelvin, recoveryWords, slopeWords } from './charge-temperature-words.ts';
 import type { Finding } from './finding.ts';

@@ -1,6 +1,6 @@
-import type { Ambient, CoolerPull } from '../drive/charge-cooler.ts';
-import { EFFICIENCY } from '../drive/charge-cooler.ts';
-import type { ChargePull } from '../drive/charge-pull.ts';
+import type { Ambient, CoolerPull } from '../drive/charge/cooler.ts';
+import { EFFICIENCY } from '../drive/charge/cooler.ts';
+import type { ChargePull } from '../drive/charge/pull.ts';
 import type { Drive } from '../drive/drive.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Cause, DataTable, Finding } from './finding.ts';

@@ -3,9 +3,9 @@
 // Peak = the highest level held half a second in a pull, the sensor's late answer just after it included.
 import { limitOf } from '../build-sheet/limit.ts';
 import { type ChannelId, channelEntry } from '../channels/catalogue.ts';
-import { AIR_JUMP_K, cleanTemperature } from '../drive/charge-clean.ts';
-import { ambientOf, coolerPull } from '../drive/charge-cooler.ts';
-import { chargePulls } from '../drive/charge-pull.ts';
+import { AIR_JUMP_K, cleanTemperature } from '../drive/charge/clean.ts';
+import { ambientOf, coolerPull } from '../drive/charge/cooler.ts';
+import { chargePulls } from '../drive/charge/pull.ts';
 import type { Drive } from '../drive/drive.ts';
 import { temperatureFault } from '../drive/temperature-fault.ts';
 import { formatQuantity } from '../kernel/format-number.ts';

@@ -1,7 +1,7 @@
 import { channelEntry } from '../channels/catalogue.ts';
 import type { Drive, Pull } from '../drive/drive.ts';
-import { channelName } from '../drive/health-doubt.ts';
-import { frozenStretch, type LivelyId } from '../drive/health-frozen.ts';
+import { channelName } from '../drive/health/doubt.ts';
+import { frozenStretch, type LivelyId } from '../drive/health/frozen.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 
 /** Pulls that can be judged by some channels, and a sentence for each that cannot because one of them froze in it. */

@@ -1,8 +1,8 @@
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import type { RailReference, Regulator } from '../drive/rail-regulator.ts';
-import type { Rail } from '../drive/rail-series.ts';
+import type { RailReference, Regulator } from '../drive/rail/regulator.ts';
+import type { Rail } from '../drive/rail/series.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { flowLossPercent } from './fuel-pressure-words.ts';

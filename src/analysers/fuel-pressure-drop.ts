@@ -1,9 +1,9 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import type { RailDropout } from '../drive/health-rail-dropouts.ts';
-import type { Expectation, RailDrop } from '../drive/rail-drop.ts';
-import type { RailReference, Regulator } from '../drive/rail-regulator.ts';
-import type { Rail } from '../drive/rail-series.ts';
+import type { RailDropout } from '../drive/health/rail-dropouts.ts';
+import type { Expectation, RailDrop } from '../drive/rail/drop.ts';
+import type { RailReference, Regulator } from '../drive/rail/regulator.ts';
+import type { Rail } from '../drive/rail/series.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { DROP_NEXT, dropCauses, dropPlaces, flowLossPercent, grows } from './fuel-pressure-words.ts';

@@ -1,7 +1,7 @@
 import type { Drive } from '../drive/drive.ts';
-import { valueAt } from '../drive/duty-next-step.ts';
-import type { RailDrop } from '../drive/rail-drop.ts';
-import type { RailReference, Regulator } from '../drive/rail-regulator.ts';
+import { valueAt } from '../drive/duty/next-step.ts';
+import type { RailDrop } from '../drive/rail/drop.ts';
+import type { RailReference, Regulator } from '../drive/rail/regulator.ts';
 import { flowAtPressure } from '../engine/orifice-flow.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Cause, DataTable } from './finding.ts';

@@ -3,10 +3,10 @@
 // Fall = 1 − actual / expected; expected is the target, else the idle differential (in a log of pulls alone: the set pressure) carried on as the regulator in the car does.
 import { limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import { withoutDropouts } from '../drive/health-rail-dropouts.ts';
-import { expectationOf, railDrop } from '../drive/rail-drop.ts';
-import { railReference, regulatorOf, sheetReference } from '../drive/rail-regulator.ts';
-import { railSeries } from '../drive/rail-series.ts';
+import { withoutDropouts } from '../drive/health/rail-dropouts.ts';
+import { expectationOf, railDrop } from '../drive/rail/drop.ts';
+import { railReference, regulatorOf, sheetReference } from '../drive/rail/regulator.ts';
+import { railSeries } from '../drive/rail/series.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';

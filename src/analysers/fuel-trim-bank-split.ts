@@ -1,6 +1,6 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
-import type { TrimSurvey } from '../drive/total-trim.ts';
-import type { Cell } from '../drive/trim-cells.ts';
+import type { Cell } from '../drive/trim/cells.ts';
+import type { TrimSurvey } from '../drive/trim/total-trim.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Cause, Finding } from './finding.ts';
 import { cellPlaces, regionWords, secondsWords, signedPercent } from './fuel-trim-words.ts';

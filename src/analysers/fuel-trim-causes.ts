@@ -1,6 +1,6 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { Drive } from '../drive/drive.ts';
-import type { TrimPattern } from '../drive/trim-pattern.ts';
+import type { TrimPattern } from '../drive/trim/pattern.ts';
 import type { Cause } from './finding.ts';
 import { blendWords } from './fuel-trim-blend.ts';
 

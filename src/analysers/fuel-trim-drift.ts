@@ -1,6 +1,6 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
-import type { BankTrims, TrimSurvey } from '../drive/total-trim.ts';
-import type { Drift } from '../drive/trim-drift.ts';
+import type { Drift } from '../drive/trim/drift.ts';
+import type { BankTrims, TrimSurvey } from '../drive/trim/total-trim.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Cause, Finding } from './finding.ts';
 import { secondsWords, signedPercent } from './fuel-trim-words.ts';

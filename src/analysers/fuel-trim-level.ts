@@ -1,9 +1,9 @@
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import type { BankTrims, TrimSurvey } from '../drive/total-trim.ts';
-import type { Cell } from '../drive/trim-cells.ts';
-import { trimPattern } from '../drive/trim-pattern.ts';
+import type { Cell } from '../drive/trim/cells.ts';
+import { trimPattern } from '../drive/trim/pattern.ts';
+import type { BankTrims, TrimSurvey } from '../drive/trim/total-trim.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { readPattern } from './fuel-trim-causes.ts';

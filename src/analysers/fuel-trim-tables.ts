@@ -1,5 +1,5 @@
-import type { TrimSurvey } from '../drive/total-trim.ts';
-import type { Cell } from '../drive/trim-cells.ts';
+import type { Cell } from '../drive/trim/cells.ts';
+import type { TrimSurvey } from '../drive/trim/total-trim.ts';
 import { groupThousands } from '../kernel/format-number.ts';
 import type { DataTable } from './finding.ts';
 

@@ -1,6 +1,6 @@
-import type { BankTrims, TrimSurvey } from '../drive/total-trim.ts';
-import type { Cell, CellRegion } from '../drive/trim-cells.ts';
-import type { LoadAxis } from '../drive/trim-load-axis.ts';
+import type { Cell, CellRegion } from '../drive/trim/cells.ts';
+import type { LoadAxis } from '../drive/trim/load-axis.ts';
+import type { BankTrims, TrimSurvey } from '../drive/trim/total-trim.ts';
 import { formatAgainst, formatNumber, groupThousands, type Marks } from '../kernel/format-number.ts';
 import type { Place } from './finding.ts';
 

@@ -4,7 +4,7 @@
 import { limitOf } from '../build-sheet/limit.ts';
 import type { ChannelId } from '../channels/catalogue.ts';
 import type { Drive } from '../drive/drive.ts';
-import { type TrimSurvey, totalTrim } from '../drive/total-trim.ts';
+import { type TrimSurvey, totalTrim } from '../drive/trim/total-trim.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';

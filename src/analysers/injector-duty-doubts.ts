@@ -1,8 +1,8 @@
 import type { Limit } from '../build-sheet/limit.ts';
-import { SAME_WITHIN_PERCENT } from '../drive/duty-choice.ts';
-import type { DutyElsewhere } from '../drive/duty-elsewhere.ts';
-import { deadTimeAt } from '../drive/duty-next-step.ts';
-import type { Duty } from '../drive/duty-series.ts';
+import { SAME_WITHIN_PERCENT } from '../drive/duty/choice.ts';
+import type { DutyElsewhere } from '../drive/duty/elsewhere.ts';
+import { deadTimeAt } from '../drive/duty/next-step.ts';
+import type { Duty } from '../drive/duty/series.ts';
 import { cycleTimeMs } from '../engine/cycle-time.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';

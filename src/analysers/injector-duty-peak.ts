@@ -1,10 +1,10 @@
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { Drive, Pull } from '../drive/drive.ts';
-import type { DutyChoice } from '../drive/duty-choice.ts';
-import { deadTimeAt, valueAt } from '../drive/duty-next-step.ts';
-import type { DutyPeak } from '../drive/duty-peak.ts';
-import type { Duty } from '../drive/duty-series.ts';
+import type { DutyChoice } from '../drive/duty/choice.ts';
+import { deadTimeAt, valueAt } from '../drive/duty/next-step.ts';
+import type { DutyPeak } from '../drive/duty/peak.ts';
+import type { Duty } from '../drive/duty/series.ts';
 import { cutSeries } from '../drive/pull-series.ts';
 import { cycleTimeMs } from '../engine/cycle-time.ts';
 import { formatQuantity } from '../kernel/format-number.ts';

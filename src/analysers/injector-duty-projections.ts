@@ -1,7 +1,7 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
-import type { DutyChoice } from '../drive/duty-choice.ts';
-import { nextStepDuty } from '../drive/duty-next-step.ts';
-import type { Carry } from '../drive/duty-redline.ts';
+import type { DutyChoice } from '../drive/duty/choice.ts';
+import { nextStepDuty } from '../drive/duty/next-step.ts';
+import type { Carry } from '../drive/duty/redline.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { NEXT_STEPS, type PeakInput, percent } from './injector-duty-peak.ts';

@@ -1,6 +1,6 @@
 import type { Drive } from '../drive/drive.ts';
-import type { DutyPeak } from '../drive/duty-peak.ts';
-import type { LivelyId } from '../drive/health-frozen.ts';
+import type { DutyPeak } from '../drive/duty/peak.ts';
+import type { LivelyId } from '../drive/health/frozen.ts';
 import type { DataTable } from './finding.ts';
 import { frozenClause } from './frozen-pulls.ts';
 

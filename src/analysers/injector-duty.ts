@@ -3,14 +3,14 @@
 // Duty = pulse width × engine speed / 1200 × pulses per cycle (four-stroke; 600 for a two-stroke): pulse width over the cycle time.
 import type { Build } from '../build-sheet/build.ts';
 import { judge, limitOf } from '../build-sheet/limit.ts';
+import { airflow } from '../drive/airflow.ts';
 import type { Drive } from '../drive/drive.ts';
-import { airflow } from '../drive/duty-airflow.ts';
-import { injectorDutyOf } from '../drive/duty-choice.ts';
-import { dutyElsewhere } from '../drive/duty-elsewhere.ts';
-import { dutyPeak } from '../drive/duty-peak.ts';
-import { carryToRedline } from '../drive/duty-redline.ts';
-import type { DutySource } from '../drive/duty-series.ts';
-import type { LivelyId } from '../drive/health-frozen.ts';
+import { injectorDutyOf } from '../drive/duty/choice.ts';
+import { dutyElsewhere } from '../drive/duty/elsewhere.ts';
+import { dutyPeak } from '../drive/duty/peak.ts';
+import { carryToRedline } from '../drive/duty/redline.ts';
+import type { DutySource } from '../drive/duty/series.ts';
+import type { LivelyId } from '../drive/health/frozen.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';

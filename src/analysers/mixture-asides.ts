@@ -1,9 +1,9 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import { deliveredMixture } from '../drive/mixture-delivered.ts';
-import type { MixturePull } from '../drive/mixture-pull.ts';
-import { cleanLambda } from '../drive/mixture-samples.ts';
-import { loggedTarget } from '../drive/mixture-target.ts';
+import { deliveredMixture } from '../drive/mixture/delivered.ts';
+import type { MixturePull } from '../drive/mixture/pull.ts';
+import { cleanLambda } from '../drive/mixture/samples.ts';
+import { loggedTarget } from '../drive/mixture/target.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { DataTable, Finding } from './finding.ts';
 import { frozenClause, livePulls } from './frozen-pulls.ts';

@@ -1,8 +1,8 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { Drive } from '../drive/drive.ts';
-import { valueAt } from '../drive/duty-next-step.ts';
-import { computedDuty, loggedDuty } from '../drive/duty-series.ts';
-import type { MixturePull } from '../drive/mixture-pull.ts';
+import { valueAt } from '../drive/duty/next-step.ts';
+import { computedDuty, loggedDuty } from '../drive/duty/series.ts';
+import type { MixturePull } from '../drive/mixture/pull.ts';
 import { cutSeries } from '../drive/pull-series.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { interpolateAt } from '../signal/interpolate.ts';

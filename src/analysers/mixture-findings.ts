@@ -1,11 +1,11 @@
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import { HELD_S, shortestSeenS } from '../drive/mixture-held.ts';
-import type { LambdaLag } from '../drive/mixture-lag.ts';
-import { BOOST_KPA, type HeldMixture, type LeftOut, type Measured, type MixturePull } from '../drive/mixture-pull.ts';
-import { cleanLambda } from '../drive/mixture-samples.ts';
-import type { MixtureTarget } from '../drive/mixture-target.ts';
+import { HELD_S, shortestSeenS } from '../drive/mixture/held.ts';
+import type { LambdaLag } from '../drive/mixture/lag.ts';
+import { BOOST_KPA, type HeldMixture, type LeftOut, type Measured, type MixturePull } from '../drive/mixture/pull.ts';
+import { cleanLambda } from '../drive/mixture/samples.ts';
+import type { MixtureTarget } from '../drive/mixture/target.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding, Place, Verdict } from './finding.ts';
 import { LEAN_NEXT, leanCauses } from './mixture-causes.ts';

@@ -3,9 +3,9 @@
 // Error = measured − asked lambda, with the asked one passed through the lag of gas and sensor, held 0.2 s.
 import { limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import { lambdaLag } from '../drive/mixture-lag.ts';
-import { mixturePull } from '../drive/mixture-pull.ts';
-import { mixtureTarget } from '../drive/mixture-target.ts';
+import { lambdaLag } from '../drive/mixture/lag.ts';
+import { mixturePull } from '../drive/mixture/pull.ts';
+import { mixtureTarget } from '../drive/mixture/target.ts';
 import { pullSeries } from '../drive/pull-series.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';

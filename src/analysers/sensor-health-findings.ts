@@ -1,6 +1,6 @@
 import type { Drive } from '../drive/drive.ts';
-import { type Check, type Doubt, type Span, sentence } from '../drive/health-doubt.ts';
-import type { MixtureLag } from '../drive/health-lag.ts';
+import { type Check, type Doubt, type Span, sentence } from '../drive/health/doubt.ts';
+import type { MixtureLag } from '../drive/health/lag.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding, Place, Verdict } from './finding.ts';
 import { notAssessedFinding, pullPlace } from './wording.ts';

@@ -1,4 +1,4 @@
-import { cleanTemperature } from '../drive/charge-clean.ts';
+import { cleanTemperature } from '../drive/charge/clean.ts';
 import type { Drive, Pull } from '../drive/drive.ts';
 import { indexAtOrAfter } from '../drive/pull-series.ts';
 import { formatQuantity } from '../kernel/format-number.ts';

@@ -1,4 +1,4 @@
-import type { CleanTemperature } from '../drive/charge-clean.ts';
+import type { CleanTemperature } from '../drive/charge/clean.ts';
 import type { Drive } from '../drive/drive.ts';
 import { regimeAt } from '../drive/regime-at.ts';
 import { formatQuantity } from '../kernel/format-number.ts';

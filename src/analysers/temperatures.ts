@@ -3,14 +3,14 @@
 // Measure = the highest level held for two seconds with the engine running, lone readings and electrical jumps left out.
 import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import { engineSpeedAt } from '../drive/channel-series.ts';
-import { type CleanTemperature, cleanTemperature } from '../drive/charge-clean.ts';
-import { heldMaximum } from '../drive/charge-held.ts';
+import { type CleanTemperature, cleanTemperature } from '../drive/charge/clean.ts';
+import { heldMaximum } from '../drive/charge/held.ts';
 import { type Drive, REGIMES } from '../drive/drive.ts';
-import { sampleNoise } from '../drive/duty-noise.ts';
 import { indexAtOrAfter } from '../drive/pull-series.ts';
 import { regimeAt } from '../drive/regime-at.ts';
 import { temperatureFault } from '../drive/temperature-fault.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
+import { sampleNoise } from '../signal/sample-noise.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';
 import { keptOpen } from './kept-open.ts';

@@ -1,9 +1,9 @@
-import { chargeTemperatureAt } from '../drive/charge-source.ts';
+import { gaugeBoost } from '../drive/boost/gauge-boost.ts';
+import { chargeTemperatureAt } from '../drive/charge/source.ts';
 import type { Drive } from '../drive/drive.ts';
-import { valueAt } from '../drive/duty-next-step.ts';
-import { gaugeBoost } from '../drive/gauge-boost.ts';
-import type { RetardEvent } from '../drive/retard-classify.ts';
-import type { RepeatedRetard } from '../drive/retard-repeat.ts';
+import { valueAt } from '../drive/duty/next-step.ts';
+import type { RetardEvent } from '../drive/retard/classify.ts';
+import type { RepeatedRetard } from '../drive/retard/repeat.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { interpolateAt } from '../signal/interpolate.ts';
 import type { Cause } from './finding.ts';

@@ -1,9 +1,9 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import type { RetardEvent } from '../drive/retard-classify.ts';
-import { repeatedRetard } from '../drive/retard-repeat.ts';
-import type { Retard } from '../drive/retard-series.ts';
-import type { RetardTrack } from '../drive/retard-tracks.ts';
+import type { RetardEvent } from '../drive/retard/classify.ts';
+import { repeatedRetard } from '../drive/retard/repeat.ts';
+import type { Retard } from '../drive/retard/series.ts';
+import type { RetardTrack } from '../drive/retard/tracks.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { retardCauses, retardNext, surroundings, surroundingsWords } from './timing-pull-causes.ts';

@@ -1,5 +1,5 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
-import { repeatedRetard } from '../drive/retard-repeat.ts';
+import { repeatedRetard } from '../drive/retard/repeat.ts';
 import type { Finding, Verdict } from './finding.ts';
 import { retardCauses, retardNext } from './timing-pull-causes.ts';
 import {

@@ -1,6 +1,6 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
-import type { RetardEvent } from '../drive/retard-classify.ts';
-import type { SignQuestion } from '../drive/retard-tracks.ts';
+import type { RetardEvent } from '../drive/retard/classify.ts';
+import type { SignQuestion } from '../drive/retard/tracks.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { deg, detectableWords, type TimingInput } from './timing-pull-peak.ts';

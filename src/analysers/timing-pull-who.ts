@@ -1,5 +1,5 @@
-import type { RetardEvent } from '../drive/retard-classify.ts';
-import { type RepeatedRetard, repeatedRetard } from '../drive/retard-repeat.ts';
+import type { RetardEvent } from '../drive/retard/classify.ts';
+import { type RepeatedRetard, repeatedRetard } from '../drive/retard/repeat.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 
 const deg = (value: number) => formatQuantity(value, 'deg');

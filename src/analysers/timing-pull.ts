@@ -5,8 +5,8 @@
 import { limitOf } from '../build-sheet/limit.ts';
 import type { ChannelId } from '../channels/catalogue.ts';
 import type { Drive } from '../drive/drive.ts';
-import { DROP_NEEDS_HZ } from '../drive/retard-from-advance.ts';
-import { type Retard, retardOf } from '../drive/retard-series.ts';
+import { DROP_NEEDS_HZ } from '../drive/retard/from-advance.ts';
+import { type Retard, retardOf } from '../drive/retard/series.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { DataTable, Finding } from './finding.ts';
 import { keptOpen } from './kept-open.ts';

@@ -1,5 +1,5 @@
 import { judge, type Limit } from '../build-sheet/limit.ts';
-import type { TorqueEstimate } from '../drive/torque-estimate.ts';
+import type { TorqueEstimate } from '../drive/torque/estimate.ts';
 import { formatAgainst, formatQuantity } from '../kernel/format-number.ts';
 import type { Finding } from './finding.ts';
 import { nm, torqueWords } from './torque-words.ts';

@@ -1,9 +1,9 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { Drive } from '../drive/drive.ts';
-import { valueAt } from '../drive/duty-next-step.ts';
-import { manifoldNear } from '../drive/next-step-basis.ts';
-import type { PullTorque, Torque, TorqueEstimate } from '../drive/torque-estimate.ts';
-import type { TorqueRoute } from '../drive/torque-route.ts';
+import { valueAt } from '../drive/duty/next-step.ts';
+import { manifoldNear } from '../drive/next-step/basis.ts';
+import type { PullTorque, Torque, TorqueEstimate } from '../drive/torque/estimate.ts';
+import type { TorqueRoute } from '../drive/torque/route.ts';
 import { brakeMeanEffectivePressureKpa } from '../engine/mean-effective-pressure.ts';
 import { powerCorrection } from '../engine/power-correction.ts';
 import { formatQuantity } from '../kernel/format-number.ts';

@@ -5,7 +5,7 @@
 import type { Build } from '../build-sheet/build.ts';
 import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import { highestTorque, type PullTorque, type TorqueEstimate, torqueEstimate } from '../drive/torque-estimate.ts';
+import { highestTorque, type PullTorque, type TorqueEstimate, torqueEstimate } from '../drive/torque/estimate.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';

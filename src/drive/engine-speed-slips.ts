@@ -1,6 +1,6 @@
 import type { Channel } from '../channels/recording.ts';
+import { loneSamples } from '../signal/lone-samples.ts';
 import { runsWhere } from '../signal/runs.ts';
-import { loneSamples } from './duty-glitches.ts';
 import { outAndBack, type Reach } from './out-and-back.ts';
 
 /** A lone departure smaller than this is no slip; one larger than the cap is a slip even in a slow log, rpm. */

@@ -1,12 +1,12 @@
 import type { Build } from '../build-sheet/build.ts';
 import type { Recording } from '../channels/recording.ts';
 import { quantile } from '../signal/quantile.ts';
+import { rateOfChange } from '../signal/rate-of-change.ts';
 import { alignedChannel } from './align.ts';
 import { type Pull, REGIMES, type Regime } from './drive.ts';
 import { findGearChanges } from './gear-changes.ts';
 import { idleSpeedRpm } from './idle-speed.ts';
 import { indexAtOrAfter } from './pull-series.ts';
-import { rateOfChange } from './rate-of-change.ts';
 
 const CODE = Object.fromEntries(REGIMES.map((regime, i) => [regime, i])) as Record<Regime, number>;
 

@@ -3,7 +3,7 @@ import type { Channel } from '../channels/recording.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { oncePer } from '../kernel/once-per.ts';
 import type { Drive } from './drive.ts';
-import { deadClause } from './health-dead.ts';
+import { deadClause } from './health/dead.ts';
 import { indexAtOrAfter } from './pull-series.ts';
 
 /** More readings than this share that no air, water or oil gives leave nothing to go by. Common practice, no source. */

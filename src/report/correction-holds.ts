@@ -1,4 +1,4 @@
-import type { CorrectionCell, CorrectionField } from '../drive/correction-cells.ts';
+import type { CorrectionCell, CorrectionField } from '../drive/correction/cells.ts';
 import type { RankedCause } from './causes/cause-schema.ts';
 import { findingBook, isTripped } from './causes/clue.ts';
 import type { AnalyserAnswer } from './report-schema.ts';

@@ -1,5 +1,5 @@
 import type { Build } from '../build-sheet/build.ts';
-import { type CorrectionCell, type CorrectionField, correctionField } from '../drive/correction-cells.ts';
+import { type CorrectionCell, type CorrectionField, correctionField } from '../drive/correction/cells.ts';
 import type { Drive } from '../drive/drive.ts';
 import type { RankedCause } from './causes/cause-schema.ts';
 import { type Hold, holdsOf } from './correction-holds.ts';

@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import { type Interval90, NEXT_STEP_IDS, type NextStep } from '../drive/next-step-type.ts';
+import { type Interval90, NEXT_STEP_IDS, type NextStep } from '../drive/next-step/type.ts';
 import { roundMeasure, roundOrNull } from './round.ts';
 
 const Id = z.enum(NEXT_STEP_IDS);

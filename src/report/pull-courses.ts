@@ -1,12 +1,12 @@
 import type { Verdict } from '../analysers/finding.ts';
 import type { Build } from '../build-sheet/build.ts';
 import { channelEntry } from '../channels/catalogue.ts';
+import { gaugeBoost } from '../drive/boost/gauge-boost.ts';
+import { settledBoost } from '../drive/boost/settled-boost.ts';
 import type { Drive, Pull, Series } from '../drive/drive.ts';
-import { injectorDutyOf } from '../drive/duty-choice.ts';
-import { gaugeBoost } from '../drive/gauge-boost.ts';
+import { injectorDutyOf } from '../drive/duty/choice.ts';
 import { indexAtOrAfter } from '../drive/pull-series.ts';
-import { retardOf } from '../drive/retard-series.ts';
-import { settledBoost } from '../drive/settled-boost.ts';
+import { retardOf } from '../drive/retard/series.ts';
 import { graveFindings } from './key-findings.ts';
 import type { Report } from './report-schema.ts';
 

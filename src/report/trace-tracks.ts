@@ -1,17 +1,17 @@
 import type { Build } from '../build-sheet/build.ts';
 import { channelEntry } from '../channels/catalogue.ts';
+import { chargeTemperatureId } from '../drive/airflow.ts';
 import { alignedChannel } from '../drive/align.ts';
-import { lineAt } from '../drive/boost-line.ts';
+import { gaugeBoost } from '../drive/boost/gauge-boost.ts';
+import { lineAt } from '../drive/boost/line.ts';
+import { type BoostPull, settledBoost } from '../drive/boost/settled-boost.ts';
 import { channelSeries, engineSpeedAt } from '../drive/channel-series.ts';
-import { cleanTemperature } from '../drive/charge-clean.ts';
+import { cleanTemperature } from '../drive/charge/clean.ts';
 import type { Drive, Pull, Series } from '../drive/drive.ts';
-import { chargeTemperatureId } from '../drive/duty-airflow.ts';
-import { injectorDutyOf } from '../drive/duty-choice.ts';
-import { gaugeBoost } from '../drive/gauge-boost.ts';
-import { cleanLambda } from '../drive/mixture-samples.ts';
-import { loggedTarget } from '../drive/mixture-target.ts';
-import { retardOf } from '../drive/retard-series.ts';
-import { type BoostPull, settledBoost } from '../drive/settled-boost.ts';
+import { injectorDutyOf } from '../drive/duty/choice.ts';
+import { cleanLambda } from '../drive/mixture/samples.ts';
+import { loggedTarget } from '../drive/mixture/target.ts';
+import { retardOf } from '../drive/retard/series.ts';
 
 export type TrackId = 'boost' | 'duty' | 'mixture' | 'retard' | 'charge';
 export type LineRole = 'measured' | 'target' | 'settled';

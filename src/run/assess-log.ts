@@ -6,7 +6,7 @@ import { parseBuildSheet } from '../build-sheet/read-build-sheet.ts';
 import { CHANNEL_IDS } from '../channels/catalogue.ts';
 import { normalise } from '../channels/normalise.ts';
 import type { Drive } from '../drive/drive.ts';
-import { nextStep } from '../drive/next-step.ts';
+import { nextStep } from '../drive/next-step/next-step.ts';
 import { segmentDrive } from '../drive/segment-drive.ts';
 import { answer, unlessBroken } from '../report/answer.ts';
 import { assembleReport } from '../report/assemble.ts';

@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import type { NextStepId } from '../../src/drive/next-step-type.ts';
+import type { NextStepId } from '../../src/drive/next-step/type.ts';
 import { measureStep } from './step-measures.ts';
 import { table } from './table.ts';
 

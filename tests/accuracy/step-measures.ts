@@ -4,11 +4,11 @@ import { torque } from '../../src/analysers/torque.ts';
 import { effectiveLimits } from '../../src/build-sheet/effective-limits.ts';
 import { parseBuildSheet } from '../../src/build-sheet/read-build-sheet.ts';
 import { normalise } from '../../src/channels/normalise.ts';
-import { nextStep } from '../../src/drive/next-step.ts';
-import type { NextStep } from '../../src/drive/next-step-type.ts';
+import { nextStep } from '../../src/drive/next-step/next-step.ts';
+import type { NextStep } from '../../src/drive/next-step/type.ts';
 import { segmentDrive } from '../../src/drive/segment-drive.ts';
-import { torqueEstimate } from '../../src/drive/torque-estimate.ts';
-import type { TorqueRoute } from '../../src/drive/torque-route.ts';
+import { torqueEstimate } from '../../src/drive/torque/estimate.ts';
+import type { TorqueRoute } from '../../src/drive/torque/route.ts';
 import { readMapped } from '../../src/run/read-mapped.ts';
 
 /** What the program makes of a generated car, beside its truth. */

@@ -7,7 +7,7 @@ import type { LimitTable } from '../../src/build-sheet/limit.ts';
 import type { ChannelId } from '../../src/channels/catalogue.ts';
 import type { Drive } from '../../src/drive/drive.ts';
 import { segmentDrive } from '../../src/drive/segment-drive.ts';
-import { torqueEstimate } from '../../src/drive/torque-estimate.ts';
+import { torqueEstimate } from '../../src/drive/torque/estimate.ts';
 import { airMassFlowGs } from '../../src/engine/speed-density.ts';
 import { type ChannelData, recordingFrom } from '../support/build-recording.ts';
 import { aBuild } from '../support/build-sheet.ts';

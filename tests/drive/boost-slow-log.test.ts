@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { fitBoostLine } from '../../src/drive/boost-line.ts';
-import { robustPeak } from '../../src/drive/boost-peak.ts';
+import { fitBoostLine } from '../../src/drive/boost/line.ts';
+import { robustPeak } from '../../src/drive/boost/peak.ts';
 
 const spaced = (n: number, gapS: number) => Float64Array.from({ length: n }, (_, i) => i * gapS);
 

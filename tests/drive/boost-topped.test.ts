@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { toppedOutAt } from '../../src/drive/boost-topped.ts';
+import { toppedOutAt } from '../../src/drive/boost/topped.ts';
 import { type BoostLogSpec, boostDrive, firstOrder, secondOrder, spoolThen } from '../support/boost-signals.ts';
 
 function topped(log: BoostLogSpec): (number | undefined)[] {

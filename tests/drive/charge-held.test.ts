@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { heldMaximum } from '../../src/drive/charge-held.ts';
+import { heldMaximum } from '../../src/drive/charge/held.ts';
 
 const time = [0, 1, 2, 3, 4, 5, 6, 7];
 

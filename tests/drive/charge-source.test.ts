@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { chargeSource, chargeTemperatureAt } from '../../src/drive/charge-source.ts';
-import { airflow, chargeTemperatureId } from '../../src/drive/duty-airflow.ts';
-import { stepBasis } from '../../src/drive/next-step-basis.ts';
+import { airflow, chargeTemperatureId } from '../../src/drive/airflow.ts';
+import { chargeSource, chargeTemperatureAt } from '../../src/drive/charge/source.ts';
+import { stepBasis } from '../../src/drive/next-step/basis.ts';
 import { segmentDrive } from '../../src/drive/segment-drive.ts';
 import { recordingFrom } from '../support/build-recording.ts';
 import { aBuild } from '../support/build-sheet.ts';

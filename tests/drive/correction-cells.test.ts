@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type CorrectionCell, correctionField } from '../../src/drive/correction-cells.ts';
+import { type CorrectionCell, correctionField } from '../../src/drive/correction/cells.ts';
 import { aBuild } from '../support/build-sheet.ts';
 import { type MixtureScript, mixtureDrive } from '../support/mixture-drive.ts';
 import { TEN_MINUTES, type TrimScript, trimDrive } from '../support/trim-drive.ts';

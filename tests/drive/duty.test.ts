@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { airflow } from '../../src/drive/duty-airflow.ts';
-import { loneSamples } from '../../src/drive/duty-glitches.ts';
-import { modelDuty } from '../../src/drive/duty-modelled.ts';
-import { sampleNoise } from '../../src/drive/duty-noise.ts';
-import { pullTop } from '../../src/drive/duty-pull-top.ts';
-import { computedDuty, loggedDuty } from '../../src/drive/duty-series.ts';
+import { airflow } from '../../src/drive/airflow.ts';
+import { modelDuty } from '../../src/drive/duty/modelled.ts';
+import { pullTop } from '../../src/drive/duty/pull-top.ts';
+import { computedDuty, loggedDuty } from '../../src/drive/duty/series.ts';
 import { segmentDrive } from '../../src/drive/segment-drive.ts';
+import { loneSamples } from '../../src/signal/lone-samples.ts';
+import { sampleNoise } from '../../src/signal/sample-noise.ts';
 import { everySample, recordingFrom } from '../support/build-recording.ts';
 import { aBuild } from '../support/build-sheet.ts';
 import { baseRun, normalDeviates } from '../support/drive-script.ts';

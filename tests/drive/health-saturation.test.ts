@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { saturatedLevel } from '../../src/drive/health-saturation.ts';
-import { isTooAlike, noiseBeside } from '../../src/drive/health-too-alike.ts';
+import { saturatedLevel } from '../../src/drive/health/saturation.ts';
+import { isTooAlike, noiseBeside } from '../../src/drive/health/too-alike.ts';
 import { everySample } from '../support/build-recording.ts';
 import { normalDeviates } from '../support/drive-script.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { heldLevels, highestHeld } from '../../src/drive/mixture-held.ts';
-import { lagFromStep } from '../../src/drive/mixture-lag-fit.ts';
-import { laggedResponse } from '../../src/drive/mixture-response.ts';
+import { heldLevels, highestHeld } from '../../src/drive/mixture/held.ts';
+import { lagFromStep } from '../../src/drive/mixture/lag-fit.ts';
+import { laggedResponse } from '../../src/drive/mixture/response.ts';
 import { normalDeviates } from '../support/drive-script.ts';
 
 const every = (rateHz: number, endS: number) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { gaugeBoost } from '../../src/drive/gauge-boost.ts';
+import { gaugeBoost } from '../../src/drive/boost/gauge-boost.ts';
 import { outsideAirAt } from '../../src/drive/outside-air.ts';
 import { segmentDrive } from '../../src/drive/segment-drive.ts';
 import { everySample, recordingFrom } from '../support/build-recording.ts';

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { rateOfChange } from '../../src/drive/rate-of-change.ts';
+import { rateOfChange } from '../../src/signal/rate-of-change.ts';
 import { everySample } from '../support/build-recording.ts';
 
 it('of a straight line is its slope everywhere, edges included', () => {

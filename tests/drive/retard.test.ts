@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Pull } from '../../src/drive/drive.ts';
-import type { RetardEvent } from '../../src/drive/retard-classify.ts';
-import { retardRises } from '../../src/drive/retard-events.ts';
-import { repeatedRetard } from '../../src/drive/retard-repeat.ts';
-import type { RetardTrack } from '../../src/drive/retard-tracks.ts';
+import type { RetardEvent } from '../../src/drive/retard/classify.ts';
+import { retardRises } from '../../src/drive/retard/events.ts';
+import { repeatedRetard } from '../../src/drive/retard/repeat.ts';
+import type { RetardTrack } from '../../src/drive/retard/tracks.ts';
 import { everySample } from '../support/build-recording.ts';
 
 function track(rateHz: number, shape: (t: number) => number, endS = 20): RetardTrack {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type BoostPull, settledBoost } from '../../src/drive/settled-boost.ts';
+import { type BoostPull, settledBoost } from '../../src/drive/boost/settled-boost.ts';
 import {
   type BoostLogSpec,
   type BoostTruth,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { speedRises } from '../../src/drive/acceleration-windows.ts';
-import { torqueEstimate } from '../../src/drive/torque-estimate.ts';
-import type { TorqueRoute } from '../../src/drive/torque-route.ts';
+import { speedRises } from '../../src/drive/torque/acceleration-windows.ts';
+import { torqueEstimate } from '../../src/drive/torque/estimate.ts';
+import type { TorqueRoute } from '../../src/drive/torque/route.ts';
 import { aBuild } from '../support/build-sheet.ts';
 import { TORQUE_SHEET, type TorqueTruth, torqueDrive } from '../support/torque-drive.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { adaptation } from '../../src/drive/trim-adaptation.ts';
-import { type DriftBlock, driftBlocks, trimDrift } from '../../src/drive/trim-drift.ts';
+import { adaptation } from '../../src/drive/trim/adaptation.ts';
+import { type DriftBlock, driftBlocks, trimDrift } from '../../src/drive/trim/drift.ts';
 import { normalDeviates } from '../support/drive-script.ts';
 
 const REGIONS = ['idle', 'light', 'brisk'];

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { trimGrid } from '../../src/drive/trim-grid.ts';
+import { trimGrid } from '../../src/drive/trim/grid.ts';
 import { everySample, recordingFrom } from '../support/build-recording.ts';
 
 const flat = (time: Float64Array, value: number) => ({ time, values: new Float64Array(time.length).fill(value) });

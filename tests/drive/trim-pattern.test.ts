@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Cell } from '../../src/drive/trim-cells.ts';
-import { trimPattern } from '../../src/drive/trim-pattern.ts';
+import type { Cell } from '../../src/drive/trim/cells.ts';
+import { trimPattern } from '../../src/drive/trim/pattern.ts';
 
 function cell(meanLoad: number, medianPercent: number, half = 0.5, idle = false): Cell {
   return {

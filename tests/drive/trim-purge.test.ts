@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { purgeSteps } from '../../src/drive/trim-purge.ts';
+import { purgeSteps } from '../../src/drive/trim/purge.ts';
 import { everySample } from '../support/build-recording.ts';
 
 const time = everySample(5, 120);

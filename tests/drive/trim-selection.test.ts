@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { totalTrim } from '../../src/drive/total-trim.ts';
-import type { TrimReason } from '../../src/drive/trim-selection.ts';
+import type { TrimReason } from '../../src/drive/trim/selection.ts';
+import { totalTrim } from '../../src/drive/trim/total-trim.ts';
 import { everySample } from '../support/build-recording.ts';
 import { BRISK, IDLE, LIGHT, PULL, type TrimScript, trimDrive } from '../support/trim-drive.ts';
 

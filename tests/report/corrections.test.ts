@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Verdict } from '../../src/analysers/finding.ts';
-import type { CorrectionCell, CorrectionField } from '../../src/drive/correction-cells.ts';
+import type { CorrectionCell, CorrectionField } from '../../src/drive/correction/cells.ts';
 import { correctionTable } from '../../src/render/terminal/correction-table.ts';
 import { noPaint } from '../../src/render/terminal/paint.ts';
 import { correctionsOf } from '../../src/report/corrections.ts';

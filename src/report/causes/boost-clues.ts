@@ -1,7 +1,7 @@
 import type { Build } from '../../build-sheet/build.ts';
+import { type BoostPull, settledBoost } from '../../drive/boost/settled-boost.ts';
+import { errorToLoggedTarget } from '../../drive/boost/target-error.ts';
 import type { Drive } from '../../drive/drive.ts';
-import { type BoostPull, settledBoost } from '../../drive/settled-boost.ts';
-import { errorToLoggedTarget } from '../../drive/target-error.ts';
 import { formatQuantity } from '../../kernel/format-number.ts';
 import { median } from '../../signal/median.ts';
 import { type Clue, type Clues, clueOf, type FindingBook, isTripped, no, open, sentence, yes } from './clue.ts';

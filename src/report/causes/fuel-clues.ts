@@ -1,11 +1,11 @@
 import { grows } from '../../analysers/fuel-pressure-words.ts';
 import type { Build } from '../../build-sheet/build.ts';
 import type { Drive } from '../../drive/drive.ts';
-import { leanEnd } from '../../drive/health-saturated.ts';
+import { leanEnd } from '../../drive/health/saturated.ts';
 import { pullSeries } from '../../drive/pull-series.ts';
-import { expectationOf, railDrop } from '../../drive/rail-drop.ts';
-import { railReference, regulatorOf } from '../../drive/rail-regulator.ts';
-import { railSeries } from '../../drive/rail-series.ts';
+import { expectationOf, railDrop } from '../../drive/rail/drop.ts';
+import { railReference, regulatorOf } from '../../drive/rail/regulator.ts';
+import { railSeries } from '../../drive/rail/series.ts';
 import { formatQuantity } from '../../kernel/format-number.ts';
 import { type Clue, type Clues, clueOf, type FindingBook, isTripped, no, open, sentence, yes } from './clue.ts';
 import { formatSigned } from './signed.ts';

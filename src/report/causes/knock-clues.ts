@@ -1,10 +1,10 @@
 import type { Build } from '../../build-sheet/build.ts';
+import { chargeTemperatureId } from '../../drive/airflow.ts';
 import type { Drive } from '../../drive/drive.ts';
-import { chargeTemperatureId } from '../../drive/duty-airflow.ts';
-import { valueAt } from '../../drive/duty-next-step.ts';
-import type { RetardEvent } from '../../drive/retard-classify.ts';
-import { repeatedRetard } from '../../drive/retard-repeat.ts';
-import { retardOf } from '../../drive/retard-series.ts';
+import { valueAt } from '../../drive/duty/next-step.ts';
+import type { RetardEvent } from '../../drive/retard/classify.ts';
+import { repeatedRetard } from '../../drive/retard/repeat.ts';
+import { retardOf } from '../../drive/retard/series.ts';
 import { formatQuantity, groupThousands } from '../../kernel/format-number.ts';
 import { type Clue, type Clues, clueOf, type FindingBook, no, open, sentence, yes } from './clue.ts';
 

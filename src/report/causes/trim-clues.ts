@@ -1,8 +1,8 @@
 import { blendWords } from '../../analysers/fuel-trim-blend.ts';
 import type { Build } from '../../build-sheet/build.ts';
 import type { Drive } from '../../drive/drive.ts';
-import { type BankTrims, totalTrim } from '../../drive/total-trim.ts';
-import { trimPattern } from '../../drive/trim-pattern.ts';
+import { trimPattern } from '../../drive/trim/pattern.ts';
+import { type BankTrims, totalTrim } from '../../drive/trim/total-trim.ts';
 import { type Clue, type FindingBook, isTripped, no, open, yes } from './clue.ts';
 import { formatSigned } from './signed.ts';
 

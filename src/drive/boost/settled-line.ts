@@ -1,0 +1,215 @@
+import { median } from '../../signal/median.ts';
+import type { BoostBin } from './bins.ts';
+import { type BoostLine, fitBoostLine, lineAt } from './line.ts';
+import type { Settling } from './settling.ts';
+import type { BoostTrace } from './trace.ts';
+import { type DyingTransient, fitDyingTransient } from './transient.ts';
+
+/** How the settled line runs from settling to the end of the pull, kPa. */
+export interface SettledLine {
+  /** From here on boost stays within 5 % of its settled line. */
+  readonly settleS: number;
+  readonly settleRpm: number;
+  readonly endRpm: number;
+  /** Level at settling and at the end of the pull, kPa gauge. */
+  readonly levelKpa: number;
+  readonly endKpa: number;
+  /** End minus level, with its 95 % interval. */
+  readonly riseKpa: number;
+  readonly riseLow: number;
+  readonly riseHigh: number;
+  /** The line on which boost first settled, and the one it ends on where it bent in between. */
+  readonly line: BoostLine;
+  readonly last: BoostLine;
+  readonly bent: boolean;
+  /** Whether a transient still dying away was taken off the line. */
+  readonly transientOff: boolean;
+  readonly toleranceKpa: number;
+  /** From here on boost is straight to within `toleranceKpa`: where the line begins. */
+  readonly straightFromS: number;
+}
+
+/** The line between two times; the first part of a long stretch is left out, where the transient may still be fading. */
+function fitBetween(trace: BoostTrace, startS: number, endS: number): BoostLine {
+  const trimmed = endS - startS > 1.2 ? startS + Math.min(0.5, 0.2 * (endS - startS)) : startS;
+  let from = trace.first;
+  while (from < trace.time.length - 3 && trace.time[from] < trimmed - 1e-6) from++;
+  let to = from;
+  while (to < trace.time.length && trace.time[to] <= endS + 1e-6) to++;
+  const part = (values: Float64Array) => values.subarray(from, Math.max(to, from + 3));
+  return fitBoostLine(part(trace.time), part(trace.rpm), part(trace.boost), trace.noiseKpa);
+}
+
+/** Share of the settled level within which boost counts as settled, as control textbooks have it (2 or 5 %). */
+const SETTLED_SHARE = 0.05;
+
+/** The first bin from which boost stays within 5 % of the line, going back from where it is straight. */
+function settledFrom(bins: readonly BoostBin[], straightFrom: number, line: BoostLine, noiseKpa: number): number {
+  let from = straightFrom;
+  while (from > 0) {
+    const { rpm, boostKpa, count } = bins[from - 1];
+    const level = lineAt(line, rpm);
+    const bandKpa = Math.max(2, SETTLED_SHARE * level, (3 * noiseKpa) / Math.sqrt(count));
+    if (Math.abs(boostKpa - level) > bandKpa) return from;
+    from--;
+  }
+  return from;
+}
+
+/** The settled line of a pull as numbers: level, end, rise, each from the robust line. */
+export function settledLine(
+  trace: BoostTrace,
+  bins: readonly BoostBin[],
+  settling: Settling,
+  transient: DyingTransient | undefined,
+): SettledLine {
+  const { first, last, toleranceKpa } = settling;
+  const n = trace.time.length;
+  const endS = trace.time[n - 1];
+  const lastLine = transient?.line ?? fitBetween(trace, bins[last.from].timeS, endS);
+  const line = first ? fitBetween(trace, bins[first.from].timeS, bins[first.to - 1].timeS) : lastLine;
+  const straightFrom = (first ?? last).from;
+  const start = bins[settledFrom(bins, straightFrom, line, trace.noiseKpa)];
+  const endRpm = trace.rpm[n - 1];
+  const levelKpa = lineAt(line, start.rpm);
+  const endKpa = lineAt(lastLine, endRpm);
+  const span = endRpm - start.rpm;
+  const half = Math.hypot(line.levelHalfKpa, lastLine.levelHalfKpa);
+  const riseKpa = endKpa - levelKpa;
+  return {
+    settleS: start.timeS,
+    settleRpm: start.rpm,
+    endRpm,
+    levelKpa,
+    endKpa,
+    riseKpa,
+    riseLow: first ? riseKpa - half : lastLine.slopeLow * span,
+    riseHigh: first ? riseKpa + half : lastLine.slopeHigh * span,
+    line,
+    last: lastLine,
+    bent: first !== undefined,
+    transientOff: transient !== undefined,
+    toleranceKpa,
+    straightFromS: bins[straightFrom].timeS,
+  };
+}
+
+/** A climb whose later half gains less than this share of it is the end of the spool, not a settled boost creeping up. */
+const FADED_SHARE = 0.3;
+
+/** Moves settling later where boost was still fading into its level. */
+export function afterFade(trace: BoostTrace, bins: readonly BoostBin[], settling: Settling): Settling {
+  const { last, first } = settling;
+  const endS = bins[bins.length - 1].timeS;
+  const middle = last.from + ((bins.length - last.from) >> 1);
+  if (first || bins.length - middle < 4) return settling;
+  const rise = (line: BoostLine, from: number) => line.slopeKpaPerRpm * (bins[bins.length - 1].rpm - bins[from].rpm);
+  const whole = rise(fitBetween(trace, bins[last.from].timeS, endS), last.from);
+  const later = rise(fitBetween(trace, bins[middle].timeS, endS), middle);
+  if (whole < 3 || later > FADED_SHARE * whole) return settling;
+  return { ...settling, last: { ...last, from: middle } };
+}
+
+/** Mean square of what bins leave over about a line, kPa², with an optional transient on it. */
+function leftOver(
+  bins: readonly BoostBin[],
+  line: BoostLine,
+  transientAt: (timeS: number) => number = () => 0,
+): number {
+  return bins.reduce((sum, bin) => sum + (bin.boostKpa - lineAt(line, bin.rpm) - transientAt(bin.timeS)) ** 2, 0);
+}
+
+/** A transient has to explain this much of what a straight line leaves over, or the plain line stands. */
+const EXPLAINS = 0.7;
+/** The same where a transient many times the band was seen before. */
+const EXPLAINS_CLEAR = 0.97;
+
+/** The top of the first rise before the straight part, or where boost came up if it never went over. */
+function transientStart(bins: readonly BoostBin[], cameUp: number, settling: Settling | undefined): number {
+  let top = cameUp;
+  for (let i = cameUp; i <= (settling?.last.from ?? bins.length - 1); i++) {
+    if (bins[i].boostKpa > bins[top].boostKpa) top = i;
+  }
+  const over = settling ? bins[top].boostKpa - bins[settling.last.from].boostKpa : 0;
+  return over > 2 * (settling?.toleranceKpa ?? 0) ? top : cameUp;
+}
+
+/** The transient from the top on; where a sharp top does not fit the picture, from a bin or two after it. */
+function bestTransient(
+  bins: readonly BoostBin[],
+  start: number,
+  wentOver: boolean,
+  spreadKpa: number,
+): DyingTransient | undefined {
+  let best: DyingTransient | undefined;
+  for (let from = start; from <= start + (wentOver ? 2 : 0); from++) {
+    const fit = fitDyingTransient(bins.slice(from));
+    if (fit && !(best && best.spreadKpa <= fit.spreadKpa)) best = fit;
+    if (best && best.spreadKpa < spreadKpa) break;
+  }
+  return best;
+}
+
+/** The transient of the first rise: `seen` where boost went over or rang, `left` where it is still on the settled line. */
+interface Transient {
+  readonly seen: DyingTransient | undefined;
+  readonly left: DyingTransient | undefined;
+}
+
+/**
+ * The transient left on the settled line, where it is well described, is more than noise and small enough that boost had
+ * all but settled by the end of the pull.
+ */
+export function findTransient(
+  trace: BoostTrace,
+  bins: readonly BoostBin[],
+  cameUp: number,
+  settling: Settling | undefined,
+): Transient {
+  const start = transientStart(bins, cameUp, settling);
+  const wentOver = start !== cameUp;
+  if (settling && !wentOver && plainRise(trace, bins, settling) < LEAST_RISE_KPA) return NO_TRANSIENT;
+  const noiseKpa = (1.2533 * trace.noiseKpa) / Math.sqrt(median(bins.map((bin) => bin.count)));
+  const found = bestTransient(bins, start, wentOver, 1.15 * noiseKpa);
+  if (!found || found.spreadKpa > 1.5 * noiseKpa + 0.3) return NO_TRANSIENT;
+  const seen = wentOver || !settling ? found : undefined;
+  return { seen, left: isLeft(trace, bins, found, settling, start, wentOver) ? found : undefined };
+}
+
+/** A line that rises by less than this has no end of spool on it worth taking off, kPa. */
+const LEAST_RISE_KPA = 3;
+const NO_TRANSIENT: Transient = { seen: undefined, left: undefined };
+
+function plainRise(trace: BoostTrace, bins: readonly BoostBin[], { last }: Settling): number {
+  const end = bins[bins.length - 1];
+  return fitBetween(trace, bins[last.from].timeS, end.timeS).slopeKpaPerRpm * (end.rpm - bins[last.from].rpm);
+}
+
+/** Whether a well described transient is still on the straight part, and has to come off its line. */
+function isLeft(
+  trace: BoostTrace,
+  bins: readonly BoostBin[],
+  found: DyingTransient,
+  settling: Settling | undefined,
+  start: number,
+  wentOver: boolean,
+): boolean {
+  const lastBins = bins.slice(-3);
+  const endKpa = median(lastBins.map((bin) => bin.boostKpa));
+  const missingKpa = Math.abs(lineAt(found.line, lastBins[lastBins.length - 1].rpm) - endKpa);
+  if (settling?.first || missingKpa > Math.max(3, 0.03 * endKpa)) return false;
+  if (!settling) return found.periodS !== undefined;
+  const settledBins = bins.slice(settling.last.from);
+  const size = found.sizeAt(settledBins[0].timeS);
+  if (size < 0.4 * settling.toleranceKpa || size > (wentOver ? 6 : 4) * settling.toleranceKpa) return false;
+  const plain = fitBetween(trace, settledBins[0].timeS, settledBins[settledBins.length - 1].timeS);
+  if (!wentOver && found.line.slopeKpaPerRpm > plain.slopeKpaPerRpm) return false;
+  const clear = wentOver && found.sizeAt(bins[start].timeS) > 4 * settling.toleranceKpa;
+  const share = clear ? EXPLAINS_CLEAR : EXPLAINS;
+  return leftOver(settledBins, found.line, found.transientAt) < share * leftOver(settledBins, plain);
+}
+
+/** The line a ringing boost swings about, from when it first came up; for boost that dies down too late to settle. */
+export function ringingSettling(bins: readonly BoostBin[], from: number, toleranceKpa: number): Settling {
+  return { last: { from, to: bins.length, slope: 0, intercept: 0 }, first: undefined, toleranceKpa };
+}

@@ -1,0 +1,90 @@
+import { median } from '../../signal/median.ts';
+import type { Drive, Pull } from '../drive.ts';
+import { isTooAlike, type Stretch } from '../health/too-alike.ts';
+import { indexAtOrAfter } from '../pull-series.ts';
+
+/** Largest pressure a one-byte channel can carry, kPa absolute (SAE J1979, manifold absolute pressure). */
+const ONE_BYTE_KPA = 255;
+/** Lying dead flat at its highest value for so long is a sensor's top, s and samples. */
+const FLAT_S = 0.6;
+const FLAT_SAMPLES = 10;
+
+/** The flat part has to make up this much of the time between first and last touching the top. */
+const MOSTLY = 0.5;
+
+/** Less noise than this on a rise is rounding, or uneven instants of sampling, kPa. */
+const LEAST_NOISE_KPA = 0.15;
+
+/** Longest unbroken run of one value, as seconds, samples and the index of its first. */
+function longestRun(time: Float64Array, values: Float64Array, isTop: (value: number) => boolean) {
+  let longest = { from: 0, seconds: 0, samples: 0 };
+  for (let i = 0; i < values.length; i++) {
+    if (!isTop(values[i])) continue;
+    let to = i;
+    while (to + 1 < values.length && isTop(values[to + 1])) to++;
+    if (to - i + 1 > longest.samples) longest = { from: i, seconds: time[to] - time[i], samples: to - i + 1 };
+    i = to;
+  }
+  return longest;
+}
+
+/** Readings within this of the top tell the noise there; a rise farther off has bends and uneven instants in it, kPa. */
+const NEAR_KPA = 10;
+
+/** Whether the run is too alike for the noise of the readings near the top around it. */
+function isTooQuiet(time: Float64Array, values: Float64Array, at: Stretch, step: number): boolean {
+  const top = values[at.from];
+  let { from, to } = at;
+  while (from > 0 && top - values[from - 1] <= NEAR_KPA) from--;
+  while (to + 1 < values.length && top - values[to + 1] <= NEAR_KPA) to++;
+  const near = { from: at.from - from, to: at.to - from };
+  return isTooAlike(time.subarray(from, to + 1), values.subarray(from, to + 1), near, step);
+}
+
+/** The rise into the top is watched over so long, and its last part apart, s. */
+const RISE_S = 1;
+const ARRIVAL_S = 0.2;
+/** Boost that settles comes in by a step or two of the channel at last; a rise beyond these many steps, times its noise, and kPa, is cut off. Common practice, no source. */
+const CUT = { steps: 5, noises: 3, kpa: 3 } as const;
+const FEWEST_DIFFERENCES = 5;
+
+/** Whether the rise runs into the top at speed, with noise on it that is gone at the top. */
+function isCutOff(time: Float64Array, values: Float64Array, from: number, step: number): boolean {
+  const first = Math.max(0, indexAtOrAfter(time, time[from] - RISE_S));
+  // Third differences leave slope and bend out; of white noise they have √20 of its standard deviation, and 0.6745 of that as median size.
+  const thirds: number[] = [];
+  for (let i = first + 3; i < from; i++)
+    thirds.push(Math.abs(values[i] - 3 * values[i - 1] + 3 * values[i - 2] - values[i - 3]));
+  if (thirds.length < FEWEST_DIFFERENCES) return false;
+  const noise = median(thirds) / (0.6745 * Math.sqrt(20));
+  if (noise <= Math.max(step, LEAST_NOISE_KPA)) return false;
+  let k = from - 1;
+  while (k > first && time[from] - time[k] < ARRIVAL_S) k--;
+  return values[from] - values[k] >= Math.max(CUT.kpa, CUT.steps * step, CUT.noises * noise);
+}
+
+/**
+ * The pressure, kPa absolute, at which the manifold channel was at the end of what it can show in this pull, if it
+ * was: lying at 255 kPa (one byte), or dead flat at the log's highest value for longer than its own noise beside that
+ * allows. A quiet channel lies flat by itself where its noise is below its step: that says nothing.
+ */
+export function toppedOutAt(drive: Drive, pull: Pull): number | undefined {
+  const manifold = drive.recording.channels.get('manifold_pressure');
+  if (!manifold) return undefined;
+  const from = indexAtOrAfter(manifold.time, pull.startS - 1e-9);
+  const to = indexAtOrAfter(manifold.time, pull.endS + 1e-9);
+  const time = manifold.time.subarray(from, to);
+  const values = manifold.values.subarray(from, to);
+  if (values.length < 3) return undefined;
+  if (Math.abs(manifold.max - ONE_BYTE_KPA) < 0.3) {
+    const run = longestRun(time, values, (value) => Math.abs(value - ONE_BYTE_KPA) < 0.3);
+    if (run.samples >= 3 || (run.samples >= 2 && run.seconds >= 0.2)) return manifold.max;
+  }
+  const run = longestRun(time, values, (value) => value === manifold.max);
+  if (run.seconds < FLAT_S || run.samples < FLAT_SAMPLES) return undefined;
+  const span = values.lastIndexOf(manifold.max) - values.indexOf(manifold.max) + 1;
+  if (run.samples < MOSTLY * span) return undefined;
+  const at = { from: run.from, to: run.from + run.samples - 1 };
+  const isTop = isTooQuiet(time, values, at, manifold.step) || isCutOff(time, values, at.from, manifold.step);
+  return isTop ? manifold.max : undefined;
+}

@@ -1,0 +1,110 @@
+import type { KeptTrims } from './cells.ts';
+import type { TrimGrid } from './grid.ts';
+import type { LoadAxis } from './load-axis.ts';
+import { type PurgeStep, purgeSteps } from './purge.ts';
+import { FINE, type Partition, regionBook } from './regions.ts';
+import { TRIM_CODE, type TrimSelection } from './selection.ts';
+
+/** Everything that is the same for both banks. */
+export interface TrimField {
+  readonly grid: TrimGrid;
+  readonly selection: TrimSelection;
+  readonly axis: LoadAxis | undefined;
+  readonly load: Float64Array;
+}
+
+export interface Kept extends KeptTrims {
+  /** Per kept time: its index on the grid. */
+  readonly from: Uint32Array;
+}
+
+/** The judged moments of a series of trims, with their regions. */
+export function keptTrims(field: TrimField, values: Float64Array, quantum: number, partition: Partition): Kept {
+  const { grid, selection, axis, load } = field;
+  const all = new Uint32Array(values.length);
+  let n = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (selection.reason[i] === TRIM_CODE.kept && Number.isFinite(values[i])) all[n++] = i;
+  }
+  const from = all.subarray(0, n);
+  const pick = (of: Float64Array) => {
+    const picked = new Float64Array(n);
+    for (let k = 0; k < n; k++) picked[k] = of[from[k]];
+    return picked;
+  };
+  const rpm = pick(selection.rpm);
+  const loads = pick(load);
+  const book = regionBook(partition, axis);
+  const region = new Uint16Array(n);
+  const warmedThrough = new Uint8Array(n);
+  for (let k = 0; k < n; k++) {
+    region[k] = book.indexAt(selection.idle[from[k]] === 1, rpm[k], loads[k]);
+    warmedThrough[k] = selection.warmth.plateau[from[k]];
+  }
+  return {
+    time: pick(grid.time),
+    values: pick(values),
+    rpm,
+    load: loads,
+    stepS: grid.stepS,
+    quantumPercent: quantum,
+    regions: book.regions,
+    region,
+    warmedThrough,
+    from,
+  };
+}
+
+/** How far engine speed (rpm or share) and load (cell widths) may stray from their mean for the operating point to be the same. */
+const SAME_RPM = 250;
+const SAME_RPM_SHARE = 0.12;
+const SAME_LOAD_WIDTHS = 1.2;
+const LONGEST_BREAK_S = 3;
+
+/** Stretches of kept times (end exclusive) in which engine speed and load stay put. */
+function stretchesAtOnePoint(field: TrimField, kept: Kept): { from: number; to: number }[] {
+  const stretches: { from: number; to: number }[] = [];
+  const reach = SAME_LOAD_WIDTHS * (field.axis?.width ?? Number.POSITIVE_INFINITY);
+  const idle = (k: number) => field.selection.idle[kept.from[k]];
+  let from = 0;
+  let rpm = 0;
+  let load = 0;
+  for (let k = 0; k < kept.time.length; k++) {
+    const n = k - from;
+    const goesOn =
+      n === 0 ||
+      (kept.time[k] - kept.time[k - 1] <= LONGEST_BREAK_S + kept.stepS &&
+        idle(k) === idle(k - 1) &&
+        Math.abs(kept.rpm[k] - rpm / n) <= Math.max(SAME_RPM, (SAME_RPM_SHARE * rpm) / n) &&
+        !(Math.abs(kept.load[k] - load / n) > reach));
+    if (!goesOn) {
+      stretches.push({ from, to: k });
+      from = k;
+      rpm = 0;
+      load = 0;
+    }
+    rpm += kept.rpm[k];
+    load += kept.load[k];
+  }
+  if (kept.time.length > from) stretches.push({ from, to: kept.time.length });
+  return stretches;
+}
+
+/** Takes purge-like steps out of the kept times. */
+export function markPurges(field: TrimField): PurgeStep[] {
+  const found: PurgeStep[] = [];
+  for (const bank of field.grid.banks) {
+    const kept = keptTrims(field, bank.total, bank.stepPercent, FINE);
+    for (const { from, to } of stretchesAtOnePoint(field, kept)) {
+      found.push(...purgeSteps(kept.time.subarray(from, to), kept.values.subarray(from, to)));
+    }
+  }
+  const { time } = field.grid;
+  for (let i = 0; found.length > 0 && i < time.length; i++) {
+    if (field.selection.reason[i] !== TRIM_CODE.kept) continue;
+    if (found.some((step) => time[i] >= step.startS && time[i] <= step.endS)) {
+      field.selection.reason[i] = TRIM_CODE['purge-like step'];
+    }
+  }
+  return found.sort((a, b) => a.startS - b.startS);
+}

@@ -1,0 +1,62 @@
+import type { ChannelId } from '../../channels/catalogue.ts';
+import type { Channel, Recording } from '../../channels/recording.ts';
+import { noiseLevel } from '../../signal/noise-level.ts';
+import { rateOfChange } from '../../signal/rate-of-change.ts';
+import { levelAt } from './grid.ts';
+
+/** Rates below which a trim has time to follow. Common practice, no source. */
+const STEADY_RPM_PER_S = 130;
+const STEADY_RPM_SHARE_PER_S = 0.05;
+const STEADY_PER_S: readonly (readonly [ChannelId, number])[] = [
+  ['absolute_load', 15],
+  ['calculated_load', 15],
+  ['manifold_pressure', 15],
+  ['throttle_position', 8],
+  ['accelerator_position', 10],
+];
+const HALF_WINDOW_S = 0.75;
+/** Exhaust transport, sensor and controller need this long after a transient, s. Common practice, no source. */
+const FOLLOWS_AFTER_S = 1.5;
+
+/** How far noise alone moves the slope of a least-squares line over the window, per second. */
+function slopeNoise(channel: Channel): number {
+  if (channel.values.length < 10 || !Number.isFinite(channel.rateHz)) return 0;
+  const samples = Math.max(3, 2 * HALF_WINDOW_S * channel.rateHz);
+  const middle = channel.values.length >> 1;
+  const part = channel.values.subarray(Math.max(0, middle - 250), middle + 250);
+  return noiseLevel(part) / (Math.sqrt(samples) * HALF_WINDOW_S * 0.577);
+}
+
+/** Per grid time, 1 where engine speed and load have stayed put long enough for the trims to mean something. */
+export function steadiness(recording: Recording, time: Float64Array, rpm: Float64Array): Uint8Array {
+  const calm = new Uint8Array(time.length).fill(1);
+  const speedChannel = recording.channels.get('engine_speed');
+  const speedNoise = speedChannel ? 3 * slopeNoise(speedChannel) : 0;
+  const speedRate = rateOfChange(time, rpm, HALF_WINDOW_S);
+  for (let i = 0; i < time.length; i++) {
+    const allowed = Math.max(STEADY_RPM_PER_S, STEADY_RPM_SHARE_PER_S * rpm[i]);
+    if (!(Math.abs(speedRate[i]) <= allowed + Math.min(speedNoise, allowed))) calm[i] = 0;
+  }
+  for (const [id, allowed] of STEADY_PER_S) {
+    const channel = recording.channels.get(id);
+    if (!channel || channel.max === channel.min) continue;
+    const limit = allowed + Math.min(3 * slopeNoise(channel), allowed);
+    const rate = rateOfChange(time, levelAt(channel, time), HALF_WINDOW_S);
+    for (let i = 0; i < time.length; i++) if (Math.abs(rate[i]) > limit) calm[i] = 0;
+  }
+  for (const { startS } of recording.segments.slice(1)) {
+    for (let i = 0; i < time.length; i++) if (time[i] >= startS && time[i] < startS + FOLLOWS_AFTER_S) calm[i] = 0;
+  }
+  return heldOff(time, calm, FOLLOWS_AFTER_S);
+}
+
+/** Clears the mask for `afterS` seconds after each time at which it is clear. */
+export function heldOff(time: Float64Array, mask: Uint8Array, afterS: number): Uint8Array {
+  const out = mask.slice();
+  let clearS = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < time.length; i++) {
+    if (mask[i] === 0) clearS = time[i];
+    else if (time[i] - clearS <= afterS) out[i] = 0;
+  }
+  return out;
+}
