@@ -1,6 +1,6 @@
 import type { CleanTemperature } from '../drive/charge/clean.ts';
-import type { Drive } from '../drive/drive.ts';
-import { regimeAt } from '../drive/regime-at.ts';
+import { type Drive, REGIMES, type Regime } from '../drive/drive.ts';
+import { regimesAt } from '../drive/regime-at.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { median } from '../signal/median.ts';
 import type { Cause } from './finding.ts';
@@ -38,8 +38,9 @@ export function jumpWords({ jumps, implausible }: CleanTemperature, name: string
 
 /** Why it may be hot, from where in the drive it is. */
 export function hotCauses(drive: Drive, name: 'Coolant' | 'Oil', values: Float64Array, time: Float64Array): Cause[] {
-  const level = (...wanted: readonly string[]) => {
-    const found = values.filter((_, i) => wanted.includes(regimeAt(drive, time[i]) ?? ''));
+  const regimes = regimesAt(drive, time);
+  const level = (wanted: Regime) => {
+    const found = values.filter((_, i) => REGIMES[regimes[i]] === wanted);
     return found.length >= 3 ? median(found) : undefined;
   };
   const [standing, driving, pulling] = [level('idle'), level('cruise'), level('pull')];

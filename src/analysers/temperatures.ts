@@ -7,7 +7,7 @@ import { type CleanTemperature, cleanTemperature } from '../drive/charge/clean.t
 import { heldMaximum } from '../drive/charge/held.ts';
 import { type Drive, REGIMES } from '../drive/drive.ts';
 import { indexAtOrAfter } from '../drive/pull-series.ts';
-import { regimeAt } from '../drive/regime-at.ts';
+import { regimesAt } from '../drive/regime-at.ts';
 import { temperatureFault } from '../drive/temperature-fault.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import { sampleNoise } from '../signal/sample-noise.ts';
@@ -49,9 +49,11 @@ const meta: AnalyserMeta = {
 
 /** Readings with the engine running; all where engine speed is not logged. */
 function running(drive: Drive, t: CleanTemperature): { time: Float64Array; values: Float64Array } {
-  if (!drive.regime.includes(REGIMES.indexOf('engine-off'))) return t;
-  const isOn = (i: number) => regimeAt(drive, t.time[i]) !== 'engine-off';
-  return { time: t.time.filter((_, i) => isOn(i)), values: t.values.filter((_, i) => isOn(i)) };
+  const off = REGIMES.indexOf('engine-off');
+  if (!drive.regime.includes(off)) return t;
+  const regimes = regimesAt(drive, t.time);
+  const isOn = (_: number, i: number) => regimes[i] !== off;
+  return { time: t.time.filter(isOn), values: t.values.filter(isOn) };
 }
 
 /** How long readings lay at or above a mark; a gap counts as `gapS` at most. */

@@ -1,4 +1,4 @@
-import { groupThousands } from '../kernel/format-number.ts';
+import { formatNumber, groupThousands } from '../kernel/format-number.ts';
 import type { Report } from '../report/report-schema.ts';
 
 export type Corrections = NonNullable<Report['corrections']>;
@@ -15,6 +15,18 @@ export function speedBand({ idle, rpm }: CorrectionCell): string {
 export function loadBand({ idle, load }: CorrectionCell): string {
   if (load) return `${trimmed(load[0])} to ${trimmed(load[1])}`;
   return idle ? 'idle' : 'all';
+}
+
+/** A cell's factor (starred where it was held to one step), error with its interval, samples and seconds, as tables show them. */
+export function correctionFigures(cell: CorrectionCell): string[] {
+  return [
+    `${(cell.factor ?? 1).toFixed(3)}${cell.limited ? '*' : ''}`,
+    formatNumber(cell.error, '%'),
+    formatNumber(cell.low, '%'),
+    formatNumber(cell.high, '%'),
+    groupThousands(cell.samples),
+    cell.seconds.toFixed(1),
+  ];
 }
 
 /** One factor by speed and load: full load goes before closed loop; blank where there is none, or the two pull apart. */

@@ -1,6 +1,5 @@
-import { formatNumber, groupThousands } from '../../kernel/format-number.ts';
 import type { Report } from '../../report/report-schema.ts';
-import { type CorrectionCell, loadBand, speedBand } from '../correction-bands.ts';
+import { type CorrectionCell, correctionFigures, loadBand, speedBand } from '../correction-bands.ts';
 import { list } from './answers.ts';
 import { html, type Markup, NOTHING } from './markup.ts';
 import { htmlTable } from './table.ts';
@@ -23,17 +22,7 @@ export function correctionsPart({ corrections }: Report): Markup {
       { name: 'From' },
       ...['Factor', 'Fuel lacking (%)', 'low', 'high', 'Samples', 'Time (s)'].map((name) => ({ name, number: true })),
     ],
-    rows: suggested.map((cell) => [
-      speedBand(cell),
-      loadBand(cell),
-      cell.source,
-      `${(cell.factor ?? 1).toFixed(3)}${cell.limited ? '*' : ''}`,
-      formatNumber(cell.error, '%'),
-      formatNumber(cell.low, '%'),
-      formatNumber(cell.high, '%'),
-      groupThousands(cell.samples),
-      cell.seconds.toFixed(1),
-    ]),
+    rows: suggested.map((cell) => [speedBand(cell), loadBand(cell), cell.source, ...correctionFigures(cell)]),
   });
   return html`<p class="caution">${caution}</p>
 ${table}${remarks}`;

@@ -1,6 +1,12 @@
-import { formatNumber, groupThousands } from '../../kernel/format-number.ts';
 import type { Report } from '../../report/report-schema.ts';
-import { type CorrectionCell, type Corrections, factorAt, loadBand, speedBand } from '../correction-bands.ts';
+import {
+  type CorrectionCell,
+  type Corrections,
+  correctionFigures,
+  factorAt,
+  loadBand,
+  speedBand,
+} from '../correction-bands.ts';
 import type { Paint } from './paint.ts';
 import { leastWidth, type TableColumn, textTable } from './text-table.ts';
 import { countWords } from './words.ts';
@@ -67,17 +73,7 @@ function list(corrections: Corrections, suggested: readonly CorrectionCell[], wi
     { name: 'Samples', align: right },
     { name: 'Time (s)', align: right },
   ];
-  const rows = suggested.map((cell) => [
-    cell.source,
-    speedBand(cell),
-    loadBand(cell),
-    `${(cell.factor ?? 1).toFixed(3)}${cell.limited ? '*' : ''}`,
-    formatNumber(cell.error, '%'),
-    formatNumber(cell.low, '%'),
-    formatNumber(cell.high, '%'),
-    groupThousands(cell.samples),
-    cell.seconds.toFixed(1),
-  ]);
+  const rows = suggested.map((cell) => [cell.source, speedBand(cell), loadBand(cell), ...correctionFigures(cell)]);
   const star = suggested.some(({ limited }) => limited) ? ['* held to one step; the error is larger.'] : [];
   return ['', ...textTable(columns, rows, width, paint.faint), ...star];
 }
