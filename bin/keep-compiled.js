@@ -5,7 +5,13 @@ const { codeCachePath, programPath, runScript } = require('./program.js');
 
 // ASCII is read fastest. What the bundler leaves beyond it stands in regular expressions, where the escape means the same.
 const escaped = (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`;
-fs.writeFileSync(programPath, fs.readFileSync(programPath, 'utf8').replace(/[^\0-\x7f]/g, escaped));
+const program = fs.readFileSync(programPath, 'utf8').replace(/[^\0-\x7f]/g, escaped);
+
+// As a module the file runs; as a script, which knows no "require", it is a function to call: nothing has to be put around so long a text.
+fs.writeFileSync(
+  programPath,
+  `((run) => (typeof require === 'function' ? run(require, __filename) : run))((require, __filename) => {${program}});\n`,
+);
 
 fs.rmSync(codeCachePath, { force: true });
 process.argv = [
@@ -23,4 +29,4 @@ process.on('exit', () => {
   fs.writeSync = writeSync;
   fs.writeFileSync(codeCachePath, script.createCachedData());
 });
-const script = runScript(undefined);
+const script = runScript(false);

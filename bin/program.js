@@ -1,4 +1,4 @@
-const { readFileSync, statSync } = require('node:fs');
+const { closeSync, openSync, readSync, statSync } = require('node:fs');
 const Module = require('node:module');
 const { join } = require('node:path');
 const { setFlagsFromString } = require('node:v8');
@@ -18,22 +18,38 @@ function runProgram() {
     Module.enableCompileCache();
     require(programPath);
   } else {
-    runScript(codeCache());
+    runScript(hasCodeCache());
   }
 }
 
 /** Runs the program from its text, with compiled code where Node accepts it (same version, same flags), else without. The build made the text ASCII. */
-function runScript(cachedData) {
-  const script = new Script(Module.wrap(readFileSync(programPath, 'latin1')), { filename: programPath, cachedData });
-  script.runInThisContext()({}, require, module, programPath, join(__dirname, '..', 'dist'));
+function runScript(withCodeCache) {
+  const paths = withCodeCache ? [programPath, codeCachePath] : [programPath];
+  const sizes = paths.map((path) => statSync(path).size);
+  // One piece of memory for both files, one after the other: touching fresh memory is dear.
+  const memory = Buffer.allocUnsafeSlow(Math.max(...sizes));
+  const text = fill(memory, programPath).latin1Slice();
+  const cachedData = withCodeCache ? fill(memory, codeCachePath) : undefined;
+  const script = new Script(text, { filename: programPath, cachedData });
+  script.runInThisContext()(require, programPath);
   return script;
 }
 
-function codeCache() {
+/** The file's bytes, at the beginning of the memory given. */
+function fill(memory, path) {
+  const file = openSync(path);
   try {
-    return statSync(codeCachePath).mtimeMs >= statSync(programPath).mtimeMs ? readFileSync(codeCachePath) : undefined;
+    return memory.subarray(0, readSync(file, memory));
+  } finally {
+    closeSync(file);
+  }
+}
+
+function hasCodeCache() {
+  try {
+    return statSync(codeCachePath).mtimeMs >= statSync(programPath).mtimeMs;
   } catch {
-    return undefined;
+    return false;
   }
 }
 

@@ -1,6 +1,6 @@
 import type { ChannelId } from './catalogue.ts';
 import type { ChannelSource, Mapping } from './mapping-schema.ts';
-import { candidates } from './match-column.ts';
+import { foldUnit } from './match-column.ts';
 
 /** A channel of the mapping in its long form. */
 export function mappedChannels(mapping: Mapping): [ChannelId, ChannelSource][] {
@@ -27,8 +27,11 @@ function namedColumns(mapping: Mapping): string[] {
 export function columnsWanted(mapping: Mapping): (columnName: string) => boolean {
   const names = namedColumns(mapping);
   const ignored = new Set(mapping.ignore ?? []);
+  let folded: Set<string> | undefined;
   return (columnName) => {
     if (names.includes(columnName)) return true;
-    return !ignored.has(columnName) && names.some((name) => candidates(name, [columnName]).length > 0);
+    if (ignored.has(columnName)) return false;
+    folded ??= new Set(names.map(foldUnit));
+    return folded.has(foldUnit(columnName));
   };
 }

@@ -7,7 +7,8 @@ import { withoutUnit } from './header-unit.ts';
 const isUnit = (text: string) => recogniseUnit(text) !== undefined;
 
 const foldCase = (name: string) => name.toLowerCase().replace(/\s+/gu, '');
-const foldUnit = (name: string) => foldCase(withoutUnit(name.trim(), isUnit));
+/** A name as the second step compares it. */
+export const foldUnit = (name: string): string => foldCase(withoutUnit(name.trim(), isUnit));
 
 /** Exactly, then ignoring case, spacing and a unit at the end. */
 const STEPS: readonly ((name: string) => string)[] = [(name) => name, foldUnit];

@@ -76,12 +76,18 @@ const MOST_CELLS_IN_A_ROW = 4 * MOST_COLUMNS;
 function refuseEndlessRows(head: Buffer, newline: '\n' | '\r', override: DialectOverride, name: string): void {
   if (head.length < MOST_CELLS_IN_A_ROW) return;
   const candidates = override.delimiter === undefined ? DELIMITERS : [override.delimiter];
-  for (const [i, line] of headLines(head.toString('latin1'), newline, FEW_LINES).entries()) {
-    if (line.length < MOST_CELLS_IN_A_ROW) continue;
-    for (const delimiter of candidates) {
-      const cells = countDelimiters(line, delimiter, override.quoteChar ?? '"') + 1;
-      if (cells > MOST_CELLS_IN_A_ROW) throw tooManyColumns(name, i + 1, cells);
+  let from = 0;
+  for (let number = 1; number <= FEW_LINES && from < head.length; number++) {
+    const found = head.indexOf(newline, from);
+    const end = found < 0 ? head.length : found;
+    if (end - from >= MOST_CELLS_IN_A_ROW) {
+      const line = head.toString('latin1', from, end);
+      for (const delimiter of candidates) {
+        const cells = countDelimiters(line, delimiter, override.quoteChar ?? '"') + 1;
+        if (cells > MOST_CELLS_IN_A_ROW) throw tooManyColumns(name, number, cells);
+      }
     }
+    from = end + 1;
   }
 }
 

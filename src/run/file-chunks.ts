@@ -1,9 +1,8 @@
 import { closeSync, constants, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
 import type { ByteChunks } from '../read/read-options.ts';
 
-const CHUNK_BYTES = 1 << 18;
-/** A file up to this size is read in one piece. */
-const ONE_PIECE_BYTES = 1 << 20;
+/** Small: the memory of a piece has to be touched first, which costs more than reading more often. */
+const CHUNK_BYTES = 1 << 16;
 const STDIN = 0;
 const RETRY_MS = 5;
 
@@ -33,7 +32,7 @@ export function fileChunks(path: string): ByteChunks {
     const descriptor = openRegular(path);
     try {
       bytes = fstatSync(descriptor).size;
-      yield* descriptorChunks(descriptor, bytes > 0 && bytes <= ONE_PIECE_BYTES ? bytes : CHUNK_BYTES);
+      yield* descriptorChunks(descriptor);
     } finally {
       closeSync(descriptor);
     }
@@ -50,8 +49,8 @@ export function stdinChunks(): Generator<Uint8Array> {
   return descriptorChunks(STDIN);
 }
 
-function* descriptorChunks(descriptor: number, chunkBytes = CHUNK_BYTES): Generator<Uint8Array> {
-  const chunk = Buffer.allocUnsafe(chunkBytes);
+function* descriptorChunks(descriptor: number): Generator<Uint8Array> {
+  const chunk = Buffer.allocUnsafe(CHUNK_BYTES);
   for (;;) {
     const size = readSome(descriptor, chunk);
     if (size === 0) return;

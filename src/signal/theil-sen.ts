@@ -10,31 +10,33 @@ export interface RobustLine {
   readonly intercept: number;
   readonly slopeLow: number;
   readonly slopeHigh: number;
-  /** Points the line stands on, before any subsampling. */
+  /** Points the line stands on. */
   readonly n: number;
 }
 
-/** All pairs up to here (2 ms); beyond it an even-stride subsample, whose median slope differs by about 0.1 %. */
-const ALL_PAIRS_UP_TO = 500;
-const SUBSAMPLE = 300;
-
-function evenStride(values: ArrayLike<number>, count: number): Float64Array {
-  const last = values.length - 1;
-  const kept = new Float64Array(count);
-  for (let i = 0; i < count; i++) kept[i] = values[Math.round((i * last) / (count - 1))];
-  return kept;
-}
+/** Up to so many pairs all are used (128 points), else a choice of about as many: what that adds to the slope's error is in its interval. */
+const MOST_PAIRS = 8128;
+/** Long series get so many pairs a point, which leaves the slope's error at 1.25 times that of all pairs. */
+const PAIRS_PER_POINT = 4;
 
 const roomForSlopes = workspace();
 
-function pairSlopes(x: ArrayLike<number>, y: ArrayLike<number>): Float64Array {
+/**
+ * The slopes of every `step`-th pair. Each point begins at a partner drawn by lot, always the same: any rule would let
+ * neighbours share partners, and a rhythm in the data be sampled in step. The lot is the linear congruential generator of Numerical
+ * Recipes (1992), section 7.1, constants from memory.
+ */
+function pairSlopes(x: ArrayLike<number>, y: ArrayLike<number>, step: number): Float64Array {
   const n = x.length;
-  const slopes = roomForSlopes((n * (n - 1)) / 2);
+  const slopes = roomForSlopes(Math.ceil((n * (n - 1)) / 2 / step) + n);
   let count = 0;
+  let lot = 0;
   for (let i = 0; i < n; i++) {
+    lot = (Math.imul(lot, 1664525) + 1013904223) >>> 0;
     const xi = x[i];
     const yi = y[i];
-    for (let j = i + 1; j < n; j++) {
+    const first = i + 1 + Math.floor((step * lot) / 2 ** 32);
+    for (let j = first; j < n; j += step) {
       const run = x[j] - xi;
       if (run !== 0) slopes[count++] = (y[j] - yi) / run;
     }
@@ -51,7 +53,7 @@ function roundHalfEven(value: number): number {
 /**
  * Theil–Sen line: the median of the slopes of all pairs of points; up to 29 % of the points may be wild.
  * Pairs of equal x are left out. The interval is Sen's (1968): order statistics of the slopes, with ties in x and y
- * taken from the variance. Intercept: median(y) − slope × median(x).
+ * taken from the variance, and the chance of the choice added where not every pair is used. Intercept: median(y) − slope × median(x).
  * @param x finite, any order
  * @param y finite, same length
  * @param confidence of the slope interval, 0…1
@@ -69,20 +71,18 @@ export function theilSen(
   const n = x.length;
   if (n !== y.length) throw new RangeError(`x has ${n} values but y has ${y.length}`);
   if (n < 2) throw new RangeError('a line needs at least two points');
-  const thinned = n > ALL_PAIRS_UP_TO;
-  const xs = thinned ? evenStride(x, SUBSAMPLE) : x;
-  const ys = thinned ? evenStride(y, SUBSAMPLE) : y;
-  const slopes = pairSlopes(xs, ys);
+  const step = Math.ceil((n * (n - 1)) / 2 / Math.max(MOST_PAIRS, PAIRS_PER_POINT * n));
+  const slopes = pairSlopes(x, y, step);
   if (slopes.length === 0) throw new RangeError('a line needs at least two different x');
 
   const pairs = slopes.length;
   const middle = pairs >> 1;
-  const upper = quickselect(slopes, middle, 0, pairs - 1);
+  const upper = quickselect(slopes, middle);
   const slope = pairs % 2 === 1 ? upper : (upper + quickselect(slopes, middle - 1, 0, middle)) / 2;
 
-  const m = xs.length;
-  const independent = (m * (m - 1) * (2 * m + 5) - tieCorrection(xs) - tieCorrection(ys)) / 18;
-  const variance = Math.max(0, independent) * (m / Math.min(m, Math.max(1, effectiveN)));
+  const independent = (n * (n - 1) * (2 * n + 5) - tieCorrection(x) - tieCorrection(y)) / 18;
+  const ofAllPairs = Math.max(0, independent) * (n / Math.min(n, Math.max(1, effectiveN)));
+  const variance = ofAllPairs / step ** 2 + (1 - 1 / step) * pairs;
   const reach = normalQuantile((1 + confidence) / 2) * Math.sqrt(variance);
   const low = Math.max(roundHalfEven((pairs - reach) / 2) - 1, 0);
   const high = Math.min(roundHalfEven((pairs + reach) / 2), pairs - 1);
@@ -90,7 +90,7 @@ export function theilSen(
     slope,
     intercept: median(y) - slope * median(x),
     slopeLow: Math.min(slope, quickselect(slopes, low, 0, middle)),
-    slopeHigh: Math.max(slope, quickselect(slopes, high, middle, pairs - 1)),
+    slopeHigh: Math.max(slope, quickselect(slopes, high, middle)),
     n,
   };
 }
