@@ -14,12 +14,7 @@ fs.writeFileSync(
 );
 
 fs.rmSync(codeCachePath, { force: true });
-process.argv = [
-  ...process.argv.slice(0, 2),
-  'check',
-  join(__dirname, '..', 'demo-logs', 'saloon-knock-on-one-cylinder'),
-  '--no-color',
-];
+process.argv = [...process.argv.slice(0, 2), 'check', join(__dirname, '..', 'demo-logs'), '--no-color'];
 process.stdout.write = () => true;
 process.stderr.write = () => true;
 const { writeSync } = fs;

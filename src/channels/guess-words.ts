@@ -94,11 +94,17 @@ const WORDS = {
 
 export type Concept = keyof typeof WORDS;
 
-const BY_WORD: ReadonlyMap<string, Concept> = new Map(
-  (Object.entries(WORDS) as [Concept, string][]).flatMap(([concept, words]) =>
-    words.split(' ').map((word) => [word, concept] as const),
-  ),
-);
+let byWord: ReadonlyMap<string, Concept> | undefined;
+
+/** What a folded word stands for. The table is made when first asked: a run with a mapping guesses nothing. */
+function conceptOf(word: string): Concept | undefined {
+  byWord ??= new Map(
+    (Object.entries(WORDS) as [Concept, string][]).flatMap(([concept, words]) =>
+      words.split(' ').map((word) => [word, concept] as const),
+    ),
+  );
+  return byWord.get(word);
+}
 
 /** Lower case without accents: `Kühlmittel` → kuhlmittel, `Prędkość` → predkosc. */
 export const foldAccents = (text: string): string =>
@@ -112,7 +118,7 @@ const JOINTS = ['', 's', 'n', 'en'];
 /** A compound such as `Motordrehzahl` or `enginespeed` as its parts, where known words cover it whole. */
 function partsOf(word: string): Concept[] | undefined {
   for (let cut = word.length; cut >= LEAST_PART; cut--) {
-    const concept = BY_WORD.get(word.slice(0, cut));
+    const concept = conceptOf(word.slice(0, cut));
     if (!concept) continue;
     if (cut === word.length) return [concept];
     for (const joint of JOINTS) {
@@ -129,7 +135,7 @@ export function conceptsOf(words: readonly string[]): Concept[] | undefined {
   const concepts: Concept[] = [];
   for (const word of words) {
     const folded = foldAccents(word);
-    const known = BY_WORD.get(folded);
+    const known = conceptOf(folded);
     const parts = known ? [known] : folded.length > 40 ? undefined : partsOf(folded);
     if (!parts) return undefined;
     concepts.push(...parts);

@@ -1,6 +1,6 @@
 import { wrap } from '../render/terminal/wrap.ts';
 import type { CauseRule, Weight } from '../report/causes/cause-rule.ts';
-import { CHECK_COSTS } from '../report/causes/cause-schema.ts';
+import { CHECK_COSTS } from '../report/causes/check-costs.ts';
 import { CAUSE_RULES, LIKELY_FROM, POSSIBLE_FROM } from '../report/causes/rank-causes.ts';
 import { labelledLines } from './labelled-lines.ts';
 

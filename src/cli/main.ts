@@ -1,5 +1,10 @@
 import { processIo } from './io.ts';
 import { runCli } from './run-cli.ts';
 
-// Everything is written by now. To end by itself, Node would wait for machine code that it still compiles in the background.
-void runCli(process.argv.slice(2), processIo()).then((code) => process.exit(code));
+const io = processIo();
+
+void runCli(process.argv.slice(2), io).then((code) => {
+  process.exitCode = code;
+  // Node would wait for machine code that it still compiles in the background. A terminal may still be writing, all else is written.
+  if (!io.stdoutIsTerminal && !io.stderrIsTerminal) process.exit();
+});

@@ -12,7 +12,7 @@ import { answer, unlessBroken } from '../report/answer.ts';
 import { assembleReport } from '../report/assemble.ts';
 import { causesOf } from '../report/causes/causes-of.ts';
 import { suggestedCorrections } from '../report/corrections.ts';
-import { nextStepReport } from '../report/next-step-schema.ts';
+import { nextStepReport } from '../report/next-step-report.ts';
 import { type PullCourses, pullCourses } from '../report/pull-courses.ts';
 import { type PullTraces, pullTraces } from '../report/pull-traces.ts';
 import type { Report } from '../report/report-schema.ts';

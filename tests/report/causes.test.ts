@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Verdict } from '../../src/analysers/finding.ts';
-import { CHECK_COSTS, RankedCause } from '../../src/report/causes/cause-schema.ts';
+import { RankedCause } from '../../src/report/causes/cause-schema.ts';
+import { CHECK_COSTS } from '../../src/report/causes/check-costs.ts';
 import { CLUES, type ClueId, type Clues, no, open, yes } from '../../src/report/causes/clue.ts';
 import { CAUSE_RULES, rankCauses } from '../../src/report/causes/rank-causes.ts';
 

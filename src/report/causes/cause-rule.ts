@@ -1,4 +1,4 @@
-import type { CHECK_COSTS } from './cause-schema.ts';
+import type { CHECK_COSTS } from './check-costs.ts';
 import type { ClueId } from './clue.ts';
 
 type Cost = (typeof CHECK_COSTS)[number];

@@ -1,7 +1,5 @@
 import * as z from 'zod/mini';
-
-/** Cost of a check: 1 looking and listening, 2 measuring and logging, 3 setting or swapping a part, 4 taking apart. */
-export const CHECK_COSTS = ['look', 'measure', 'swap', 'take apart'] as const;
+import { CHECK_COSTS } from './check-costs.ts';
 
 /** A cause that joins findings of several analysers, with what speaks for and against it. */
 export const RankedCause = z.strictObject({

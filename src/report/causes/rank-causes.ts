@@ -1,7 +1,8 @@
 import type { AnalyserAnswer } from '../report-schema.ts';
 import { BOOST_RULES } from './boost-rules.ts';
 import type { CauseRule, Weight } from './cause-rule.ts';
-import { CHECK_COSTS, type RankedCause } from './cause-schema.ts';
+import type { RankedCause } from './cause-schema.ts';
+import { CHECK_COSTS } from './check-costs.ts';
 import { type Clues, type FindingBook, findingBook, isTripped } from './clue.ts';
 import { FUEL_RULES } from './fuel-rules.ts';
 import { KNOCK_RULES } from './knock-rules.ts';
