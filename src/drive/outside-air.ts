@@ -14,17 +14,17 @@ const believable = oncePer((channel: Channel): Pick<Channel, 'time' | 'values'> 
 
 /**
  * Pressure of the outside air at the given times, kPa absolute: the logged channel where the log's air pressure is taken
- * from it (readings that cannot be are left out), else and where it has no reading near, the one level of the log.
+ * from it (readings that cannot be are left out), else and where it has no reading near, the one level of the log. Not to be written to.
  */
 export function outsideAirAt(drive: Drive, time: Float64Array): Float64Array {
   const { barometric, channels } = drive.recording;
   const channel = channels.get('barometric_pressure');
   if (!channel || barometric.source !== 'channel') return new Float64Array(time.length).fill(barometric.kpa);
   const kept = believable(channel);
-  const air =
-    kept === channel
-      ? alignedTo(channel, time).slice()
-      : interpolateAt(kept.time, kept.values, time, bridgeableGapS(channel));
+  const known =
+    kept === channel ? alignedTo(channel, time) : interpolateAt(kept.time, kept.values, time, bridgeableGapS(channel));
+  if (!known.includes(Number.NaN)) return known;
+  const air = known.slice();
   for (let i = 0; i < air.length; i++) if (Number.isNaN(air[i])) air[i] = barometric.kpa;
   return air;
 }

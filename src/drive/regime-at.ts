@@ -1,17 +1,23 @@
 import { type Drive, REGIMES, type Regime } from './drive.ts';
 import { indexAtOrAfter } from './pull-series.ts';
 
+/** A time this far before the first or after the last engine-speed sample has no regime, s. */
+const REACH_S = 1;
+
 /** What the car was doing at a time: the regime of the nearest engine-speed sample; nothing before, after or without any. */
 export function regimeAt(drive: Drive, atS: number): Regime | undefined {
   const { time, regime } = drive;
-  if (time.length === 0 || atS < time[0] - 1 || atS > time[time.length - 1] + 1) return undefined;
+  if (time.length === 0 || atS < time[0] - REACH_S || atS > time[time.length - 1] + REACH_S) return undefined;
   const after = Math.min(indexAtOrAfter(time, atS), time.length - 1);
   const nearest = after > 0 && atS - time[after - 1] < time[after] - atS ? after - 1 : after;
   return REGIMES[regime[nearest]];
 }
 
-/** Index into `REGIMES` of the nearest engine-speed sample for each of many ascending times, as `regimeAt` tells it; 255 for nothing. */
-export function regimesAt(drive: Drive, at: Float64Array): Uint8Array {
+/**
+ * Index into `REGIMES` of the nearest engine-speed sample for each of many ascending times; 255 for nothing: further than
+ * `reachS` outside of them, or without any.
+ */
+export function regimesAt(drive: Drive, at: Float64Array, reachS = REACH_S): Uint8Array {
   const { time, regime } = drive;
   if (at === time) return regime;
   const found = new Uint8Array(at.length).fill(255);
@@ -20,10 +26,17 @@ export function regimesAt(drive: Drive, at: Float64Array): Uint8Array {
   for (let i = 0; i < at.length; i++) {
     const t = at[i];
     while (after < last && time[after] < t) after++;
-    if (last < 0 || t < time[0] - 1 || t > time[last] + 1) continue;
+    if (last < 0 || t < time[0] - reachS || t > time[last] + reachS) continue;
     found[i] = regime[after > 0 && t - time[after - 1] < time[after] - t ? after - 1 : after];
   }
   return found;
+}
+
+/** How many of the samples have the regime of this code. */
+export function samplesIn(regime: Uint8Array, code: number): number {
+  let count = 0;
+  for (let i = 0; i < regime.length; i++) if (regime[i] === code) count++;
+  return count;
 }
 
 /** Whether the car was in one of the given regimes at a time. */

@@ -4,6 +4,16 @@ import { workspace } from './working-copy.ts';
 
 const roomForDifferences = workspace();
 
+/** The smallest difference that is one; ∞ where there is none. */
+function smallestStep(differences: Float64Array): number {
+  let smallest = Infinity;
+  for (let i = 0; i < differences.length; i++) {
+    const size = Math.abs(differences[i]);
+    if (size > 0 && size < smallest) smallest = size;
+  }
+  return smallest;
+}
+
 /**
  * Standard deviation of the sample-to-sample noise on a slowly moving signal: the robust spread of successive
  * differences over √2. A steady slope and a few steps or spikes do not move it.
@@ -19,13 +29,9 @@ const roomForDifferences = workspace();
 export function noiseLevel(values: ArrayLike<number>): number {
   if (values.length < 2) throw new RangeError('a noise level needs at least two values');
   const differences = roomForDifferences(values.length - 1);
-  let smallestStep = Infinity;
-  for (let i = 0; i < differences.length; i++) {
-    const difference = values[i + 1] - values[i];
-    differences[i] = difference;
-    if (difference !== 0) smallestStep = Math.min(smallestStep, Math.abs(difference));
-  }
+  for (let i = 0; i < differences.length; i++) differences[i] = values[i + 1] - values[i];
   const spread = robustSpread(differences) / Math.SQRT2;
-  if (spread > 0 || smallestStep === Infinity || median(differences) !== 0) return spread;
-  return smallestStep / Math.sqrt(12);
+  if (spread > 0 || median(differences) !== 0) return spread;
+  const step = smallestStep(differences);
+  return step === Infinity ? spread : step / Math.sqrt(12);
 }

@@ -1,11 +1,11 @@
-import { sortedCopy } from './sorted-copy.ts';
+import { workingCopy } from './working-copy.ts';
 
 /**
  * The sum Σ t(t − 1)(2t + 5) over groups of t equal values: what ties take from the variance of Kendall's S.
  * @example tieCorrection([1, 2, 2, 3, 3, 3]) // => 84
  */
 export function tieCorrection(values: ArrayLike<number>): number {
-  const sorted = isAscending(values) ? values : sortedCopy(values);
+  const sorted = isAscending(values) ? values : workingCopy(values).sort();
   let sum = 0;
   for (let start = 0; start < sorted.length; ) {
     let end = start + 1;

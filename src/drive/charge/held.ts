@@ -34,6 +34,12 @@ export function heldMaximum(
       start = end;
       head = tail = 0;
     }
+    // No stretch with this reading in it holds more than one before did.
+    if (best && values[end] <= best.value) {
+      start = end + 1;
+      head = tail = 0;
+      continue;
+    }
     while (tail > head && values[lowest[tail - 1]] >= values[end]) tail--;
     lowest[tail++] = end;
     while (start < end && time[end] - time[start] >= leastS) {

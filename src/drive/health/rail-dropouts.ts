@@ -33,7 +33,7 @@ export function withoutDropouts(drive: Drive, rail: Rail): { rail: Rail; dropout
       railKpa: rail.railKpa.filter(isGood),
       manifoldKpa: rail.manifoldKpa.filter(isGood),
       differentialKpa: rail.differentialKpa.filter(isGood),
-      targetKpa: rail.targetKpa.filter(isGood),
+      targetKpa: rail.targetKpa?.filter(isGood),
       rpm: rail.rpm.filter(isGood),
       regime: rail.regime.filter(isGood),
     },

@@ -2,6 +2,7 @@ import { formatQuantity } from '../../kernel/format-number.ts';
 import { largest, smallest } from '../../signal/extremes.ts';
 import { runningMedian } from '../../signal/local-level.ts';
 import { median } from '../../signal/median.ts';
+import { picked } from '../../signal/picked.ts';
 import { rateOfChange } from '../../signal/rate-of-change.ts';
 import { sampleNoise } from '../../signal/sample-noise.ts';
 import { theilSen } from '../../signal/theil-sen.ts';
@@ -69,13 +70,12 @@ export function expectationOf(
   regulator: Regulator,
   reference: RailReference | undefined,
 ): Expectation | { readonly missing: readonly string[] } {
-  const isTargeted =
-    rail.hasTarget && drive.pulls.some((pull) => rail.targetKpa[indexAtOrAfter(rail.time, pull.startS)] > 50);
-  if (isTargeted) {
+  const { targetKpa } = rail;
+  if (targetKpa && drive.pulls.some((pull) => targetKpa[indexAtOrAfter(rail.time, pull.startS)] > 50)) {
     return {
       by: 'target',
       actual: (i) => rail.railKpa[i],
-      expected: (i) => rail.targetKpa[i],
+      expected: (i) => targetKpa[i],
       note: 'Judged against the logged rail pressure target.',
     };
   }
@@ -140,10 +140,11 @@ export function railDrop(
     else judged.push(i);
   }
   if (judged.length < FEWEST) return undefined;
-  const time = Float64Array.from(judged, (i) => rail.time[i]);
-  if (isSet) lift = Math.max(1, 1 - startLevel(time, Float64Array.from(judged, percentAt)) / 100);
-  const drop = Float64Array.from(judged, percentAt);
-  const rpm = Float64Array.from(judged, (i) => rail.rpm[i]);
+  const time = picked(rail.time, judged);
+  const rpm = picked(rail.rpm, judged);
+  const drops = () => new Float64Array(judged.map(percentAt));
+  if (isSet) lift = Math.max(1, 1 - startLevel(time, drops()) / 100);
+  const drop = drops();
   const level = rail.rateHz >= 5 ? runningMedian(time, drop, LEVEL_S) : drop;
   let top = 0;
   for (let k = 1; k < level.length; k++) if (level[k] > level[top]) top = k;
@@ -152,8 +153,8 @@ export function railDrop(
   const samples = rail.rateHz >= 5 ? Math.max(1, LEVEL_S * rail.rateHz) : 1;
   const half = (1.96 * 1.25 * sampleNoise(drop)) / Math.sqrt(samples) + (100 * rail.halfStepKpa) / expectedKpa;
   const aside = half + (isSet ? SHEET_PERCENT : 0);
-  const beyond = Array.from(level.keys()).filter((k) => level[k] >= mark);
-  const [first, last] = [beyond[0], beyond[beyond.length - 1]];
+  const first = level.findIndex((percent) => percent >= mark);
+  const last = level.findLastIndex((percent) => percent >= mark);
   const spread = largest(rpm) - smallest(rpm);
   const line = drop.length >= 8 && spread > 500 ? theilSen(rpm, drop) : undefined;
   let recoveredAfterS: number | undefined;
@@ -176,7 +177,7 @@ export function railDrop(
     expectedKpa,
     differentialKpa: rail.differentialKpa[i],
     slope: line && { per1000: 1000 * line.slope, low: 1000 * line.slopeLow, high: 1000 * line.slopeHigh },
-    beyond: first === undefined ? undefined : { startS: time[first], endS: time[last], rpm: [rpm[first], rpm[last]] },
+    beyond: first < 0 ? undefined : { startS: time[first], endS: time[last], rpm: [rpm[first], rpm[last]] },
     recoveredAfterS,
     updates: to - from,
     isLone: rail.rateHz < 5 && !(level[top - 1] >= mark) && !(level[top + 1] >= mark),

@@ -3,7 +3,9 @@ import { oncePer } from '../../kernel/once-per.ts';
 import { median } from '../../signal/median.ts';
 import { quantile } from '../../signal/quantile.ts';
 import { type RobustLine, theilSen } from '../../signal/theil-sen.ts';
-import { REGIMES } from '../drive.ts';
+import { workspace } from '../../signal/working-copy.ts';
+import { REGIMES, type Regime } from '../drive.ts';
+import { samplesIn } from '../regime-at.ts';
 import type { Rail } from './series.ts';
 
 export type RegulatorKind = 'manifold-referenced' | 'fixed' | 'rising-rate';
@@ -30,9 +32,12 @@ const REFERENCED_FROM = 0.65;
 const LEAST_RANGE_KPA = 20;
 const FEWEST = 12;
 
-const QUIET: ReadonlySet<number> = new Set(
-  (['idle', 'cruise', 'fuel-cut', 'transient'] as const).map((regime) => REGIMES.indexOf(regime)),
-);
+const QUIET: readonly Regime[] = ['idle', 'cruise', 'fuel-cut', 'transient'];
+/** By the code of the regime. */
+const IS_QUIET = REGIMES.map((regime) => QUIET.includes(regime));
+
+const roomForManifold = workspace();
+const roomForRail = workspace();
 
 const KIND_WORDS: Record<RegulatorKind, string> = {
   'manifold-referenced': 'follows the manifold one to one (manifold-referenced)',
@@ -48,14 +53,16 @@ function kindOf(slope: number): RegulatorKind | undefined {
 
 /** Rail pressure over manifold pressure where little fuel flows; nothing where too little of it was driven. */
 const offBoostLine = oncePer((rail: Rail): RobustLine | undefined => {
-  const x = new Float64Array(rail.hasManifold ? rail.time.length : 0);
-  const y = new Float64Array(x.length);
+  if (!rail.hasManifold) return undefined;
+  const { regime, manifoldKpa, railKpa } = rail;
+  const x = roomForManifold(regime.length);
+  const y = roomForRail(regime.length);
   const belowKpa = 0.98 * rail.barometricKpa;
   let count = 0;
-  for (let i = 0; i < x.length; i++) {
-    if (!QUIET.has(rail.regime[i]) || !(rail.manifoldKpa[i] < belowKpa)) continue;
-    x[count] = rail.manifoldKpa[i];
-    y[count++] = rail.railKpa[i];
+  for (let i = 0; i < regime.length; i++) {
+    if (!IS_QUIET[regime[i]] || !(manifoldKpa[i] < belowKpa)) continue;
+    x[count] = manifoldKpa[i];
+    y[count++] = railKpa[i];
   }
   if (count < FEWEST) return undefined;
   const manifold = x.subarray(0, count);
@@ -101,22 +108,30 @@ export interface RailReference {
   readonly samples: number;
 }
 
+const roomForReadings = workspace();
+
+/** Median of the readings in a regime; NaN where there is none. */
+function levelIn(regime: Uint8Array, code: number, values: Float64Array): number {
+  const readings = roomForReadings(values.length);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (regime[i] === code && Number.isFinite(values[i])) readings[count++] = values[i];
+  }
+  return count > 0 ? median(readings.subarray(0, count)) : Number.NaN;
+}
+
 /** The idle level of rail and differential; nothing where the log holds neither idle nor cruise. */
 export const railReference = oncePer((rail: Rail): RailReference | undefined => {
   for (const from of ['idle', 'cruise'] as const) {
-    const at: number[] = [];
-    const wanted = REGIMES.indexOf(from);
-    for (let i = 0; i < rail.regime.length; i++) if (rail.regime[i] === wanted) at.push(i);
-    if (at.length < 5) continue;
-    const level = (values: Float64Array) => median(at.map((i) => values[i]).filter(Number.isFinite));
-    const railKpa = level(rail.railKpa);
-    const hasManifold = rail.hasManifold && at.some((i) => Number.isFinite(rail.manifoldKpa[i]));
+    const code = REGIMES.indexOf(from);
+    const samples = samplesIn(rail.regime, code);
+    if (samples < 5) continue;
     return {
-      railKpa,
-      manifoldKpa: hasManifold ? level(rail.manifoldKpa) : Number.NaN,
-      differentialKpa: hasManifold ? level(rail.differentialKpa) : Number.NaN,
+      railKpa: levelIn(rail.regime, code, rail.railKpa),
+      manifoldKpa: rail.hasManifold ? levelIn(rail.regime, code, rail.manifoldKpa) : Number.NaN,
+      differentialKpa: rail.hasManifold ? levelIn(rail.regime, code, rail.differentialKpa) : Number.NaN,
       from,
-      samples: at.length,
+      samples,
     };
   }
   return undefined;

@@ -16,15 +16,14 @@ export interface Rail {
   readonly manifoldKpa: Float64Array;
   /** Rail + barometric − manifold: the pressure across an injector in the inlet port, kPa. */
   readonly differentialKpa: Float64Array;
-  /** Target, kPa gauge; NaN where not logged. */
-  readonly targetKpa: Float64Array;
+  /** Target, kPa gauge; undefined where not logged. */
+  readonly targetKpa: Float64Array | undefined;
   readonly rpm: Float64Array;
   /** What the car was doing: index into `REGIMES`, 255 where nothing tells. */
   readonly regime: Uint8Array;
   readonly barometricKpa: number;
   readonly rateHz: number;
   readonly hasManifold: boolean;
-  readonly hasTarget: boolean;
   /** Pressure in the cylinder and not in the port is what direct injection works against; the manifold hardly counts. */
   readonly isDirect: boolean;
   readonly halfStepKpa: number;
@@ -53,16 +52,16 @@ export const railSeries = oncePer((drive: Drive): Rail | undefined => {
   const usual = median(rail.values);
   const floor = Math.max(30, SLIP_FLOOR_SHARE * usual);
   const out = new Set(loneSamples(rail.values, rail.rateHz, floor, 3 * floor));
-  for (let i = 0; i < rail.values.length; i++) {
-    if (rail.values[i] < READABLE[0] || rail.values[i] > READABLE[1]) out.add(i);
+  if (rail.min < READABLE[0] || rail.max > READABLE[1]) {
+    for (let i = 0; i < rail.values.length; i++) {
+      if (rail.values[i] < READABLE[0] || rail.values[i] > READABLE[1]) out.add(i);
+    }
   }
   const keep = (_: number, i: number) => !out.has(i);
   const time = out.size > 0 ? rail.time.filter(keep) : rail.time;
   const railKpa = out.size > 0 ? rail.values.filter(keep) : rail.values;
   const manifold = alignedChannel(drive.recording, 'manifold_pressure', time);
-  const target = alignedChannel(drive.recording, 'fuel_rail_pressure_target', time);
-  const unknown = new Float64Array(time.length).fill(Number.NaN);
-  const manifoldKpa = manifold ?? unknown;
+  const manifoldKpa = manifold ?? new Float64Array(time.length).fill(Number.NaN);
   const map = channels.get('manifold_pressure');
   const periodS = (hz: number | undefined) => (hz && hz > 0 ? 1 / hz : 0);
   return {
@@ -70,13 +69,12 @@ export const railSeries = oncePer((drive: Drive): Rail | undefined => {
     railKpa,
     manifoldKpa,
     differentialKpa: differentials(railKpa, manifoldKpa, outsideAirAt(drive, time)),
-    targetKpa: target ?? unknown,
+    targetKpa: alignedChannel(drive.recording, 'fuel_rail_pressure_target', time),
     rpm: engineSpeedAt(drive, time),
     regime: regimesAt(drive, time),
     barometricKpa: barometric.kpa,
     rateHz: rail.rateHz,
     hasManifold: manifold !== undefined,
-    hasTarget: target !== undefined,
     isDirect: usual >= DIRECT_FROM_KPA,
     halfStepKpa: rail.step / 2,
     skewS: Math.min(0.5, 0.03 + 0.25 * (periodS(rail.rateHz) + periodS(map?.rateHz))),

@@ -1,3 +1,4 @@
+import { largest } from '../../signal/extremes.ts';
 import { interpolateAt } from '../../signal/interpolate.ts';
 import { quantile } from '../../signal/quantile.ts';
 import { chargeTemperatureAt } from '../charge/source.ts';
@@ -72,6 +73,8 @@ export function withoutCommonRetard(
   const unchanged = { tracks, common: undefined };
   if (!first || first.basis === 'advance-drop') return unchanged;
   const { time } = first;
+  // What the tracks share is no higher than any of them.
+  if (tracks.some((track) => track.time === time && largest(track.values) < LEAST_DEG)) return unchanged;
   const shared = sharedRetard(tracks);
   const slow = slowPart(time, shared, FASTEST_RISE_DEG_PER_S);
   const temperature = chargeTemperatureAt(drive, time);

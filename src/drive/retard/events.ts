@@ -1,3 +1,4 @@
+import { largest } from '../../signal/extremes.ts';
 import { turningPointLegs } from '../../signal/turning-points.ts';
 import { indexAtOrAfter } from '../pull-series.ts';
 import type { RetardTrack } from './tracks.ts';
@@ -122,7 +123,7 @@ function riseOf(track: RetardTrack, { start, end }: Span, until: number): Retard
 export function retardRises(track: RetardTrack, pullEnds: readonly number[]): RetardRise[] {
   const { time, values, thresholdDeg } = track;
   const rises: RetardRise[] = [];
-  if (time.length < 2) return rises;
+  if (time.length < 2 || largest(values) < thresholdDeg) return rises;
   const legs = turningPointLegs(values, 0, time.length - 1, thresholdDeg);
   for (const [k, leg] of legs.entries()) {
     if (!leg.rising || values[leg.end] < thresholdDeg) continue;

@@ -60,21 +60,25 @@ function noiseOf(drive: Drive, series: Pick<Series, 'time' | 'values'>, stepDeg:
 const thresholdOf = (noiseDeg: number, stepDeg: number, skewDeg = 0) =>
   Math.max(LEAST_DEG, NOISE_MULTIPLE * noiseDeg, 0.6 * stepDeg) + skewDeg;
 
-/** Codes of the regimes in which nothing should pull timing for long. */
-const RESTING = new Set(['idle', 'cruise', 'transient', 'fuel-cut'].map((name) => REGIMES.indexOf(name as Regime)));
+/** Regimes in which nothing should pull timing for long. */
+const RESTING: readonly Regime[] = ['idle', 'cruise', 'transient', 'fuel-cut'];
+/** By the code of the regime. */
+const IS_RESTING = REGIMES.map((regime) => RESTING.includes(regime));
 
 /** The level that the channel rests at with the engine running and no pull: a low quartile, so that retard elsewhere does not lift it. */
-function restingLevel(drive: Drive, { time, values }: Series, noiseDeg: number): number {
+function restingLevel(drive: Drive, { time, values }: Series): number {
   const resting: number[] = [];
   let base = 0;
   const stride = Math.max(1, Math.floor(time.length / MOST_RESTING));
   for (let i = 0; i < time.length; i += stride) {
     while (base < drive.time.length - 1 && drive.time[base + 1] <= time[i]) base++;
-    if (RESTING.has(drive.regime[base])) resting.push(values[i]);
+    if (IS_RESTING[drive.regime[base]]) resting.push(values[i]);
   }
-  const level = quantile(resting.length >= 8 ? resting : values, resting.length >= 8 ? 0.25 : 0.1);
-  return Math.abs(level) < Math.max(0.3, 2 * noiseDeg) ? 0 : level;
+  return resting.length >= 8 ? quantile(resting, 0.25) : quantile(values, 0.1);
 }
+
+/** A resting level this near zero, or within its noise, is zero. */
+const knownLevel = (deg: number, noiseDeg: number) => (Math.abs(deg) < Math.max(0.3, 2 * noiseDeg) ? 0 : deg);
 
 function signQuestion(channel: Channel): SignQuestion | undefined {
   if (channel.max > 0.5 || channel.min > -SIGN_ASKED_FROM_DEG) return undefined;
@@ -88,8 +92,9 @@ function loggedTrack(drive: Drive, id: ChannelId, cylinder: number | undefined):
   const channel = drive.recording.channels.get(id);
   if (!series || !channel || series.time.length < 2) return undefined;
   const stepDeg = Math.min(COARSEST_STEP_DEG, channel.step);
-  const noiseDeg = noiseOf(drive, series, stepDeg);
-  const restDeg = restingLevel(drive, series, noiseDeg);
+  const isStill = channel.min === channel.max;
+  const noiseDeg = isStill ? 0 : noiseOf(drive, series, stepDeg);
+  const restDeg = knownLevel(isStill ? channel.min : restingLevel(drive, series), noiseDeg);
   return {
     ...series,
     values: restDeg === 0 ? series.values : series.values.map((value) => value - restDeg),
@@ -118,8 +123,7 @@ function targetTrack(drive: Drive): RetardTrack | undefined {
   if (inPulls.length < 4) return undefined;
   const stepDeg = Math.min(COARSEST_STEP_DEG, Math.max(actual.step, target.step));
   const noiseDeg = noiseOf(drive, series, stepDeg);
-  const level = quantile(inPulls, 0.1);
-  const restDeg = Math.abs(level) < Math.max(0.3, 2 * noiseDeg) ? 0 : level;
+  const restDeg = knownLevel(quantile(inPulls, 0.1), noiseDeg);
   const slopes = rateOfChange(actual.time, actual.values, 0.4);
   const pullSlopes = [...slopes].filter(
     (slope, i) => Number.isFinite(slope) && inRegime(drive, actual.time[i], 'pull'),

@@ -1,7 +1,8 @@
 import { effectiveSampleSize } from '../../signal/effective-sample-size.ts';
+import { largest, smallest } from '../../signal/extremes.ts';
 import { median } from '../../signal/median.ts';
 import { medianInterval } from '../../signal/median-interval.ts';
-import { quantile } from '../../signal/quantile.ts';
+import { picked } from '../../signal/picked.ts';
 import { robustSpread } from '../../signal/robust-spread.ts';
 import { splitByOperatingPoint } from './split.ts';
 
@@ -107,8 +108,9 @@ function visitsOf(kept: KeptTrims, indexes: Uint32Array): Visit[] {
     let low = Number.POSITIVE_INFINITY;
     let high = Number.NEGATIVE_INFINITY;
     for (let j = from; j < k; j++) {
-      low = Math.min(low, kept.rpm[indexes[j]]);
-      high = Math.max(high, kept.rpm[indexes[j]]);
+      const rpm = kept.rpm[indexes[j]];
+      if (rpm < low) low = rpm;
+      if (rpm > high) high = rpm;
     }
     visits.push({ startS: kept.time[indexes[from]], endS: kept.time[indexes[k - 1]], rpm: [low, high] });
     from = k;
@@ -118,21 +120,19 @@ function visitsOf(kept: KeptTrims, indexes: Uint32Array): Visit[] {
 
 function meanOf(values: Float64Array, indexes: Uint32Array): number {
   let sum = 0;
-  for (const i of indexes) sum += values[i];
+  for (let k = 0; k < indexes.length; k++) sum += values[indexes[k]];
   return sum / indexes.length;
 }
 
 function cellOf(kept: KeptTrims, region: CellRegion, indexes: Uint32Array): Cell {
-  const values = new Float64Array(indexes.length);
-  for (let k = 0; k < values.length; k++) values[k] = kept.values[indexes[k]];
   const levels = blockLevels(kept.time, kept.values, indexes);
   const dwellS = indexes.length * kept.stepS;
-  const range = quantile(levels, 1) - quantile(levels, 0);
+  const range = largest(levels) - smallest(levels);
   const effectiveN = levels.length < 3 || range === 0 ? levels.length : effectiveSampleSize(levels);
   const means = neighbourMeans(levels);
   const centre = median(means);
   const interval = medianInterval(means, Math.max(1, effectiveN));
-  const spreadPercent = robustSpread(values);
+  const spreadPercent = robustSpread(picked(kept.values, indexes));
   // Without any swing to dither it, rounding hides up to half a step.
   const half = spreadPercent < kept.quantumPercent ? kept.quantumPercent / 2 : 0;
   const inward = centre >= 0 ? centre - interval.low : interval.high - centre;

@@ -1,8 +1,8 @@
 import type { ChannelId } from '../../channels/catalogue.ts';
 import type { Channel, Recording } from '../../channels/recording.ts';
 import { totalTrimPercent } from '../../engine/total-trim.ts';
-import { holdAt, interpolateAt } from '../../signal/interpolate.ts';
-import { bridgeableGapS } from '../align.ts';
+import { holdAt } from '../../signal/interpolate.ts';
+import { alignedTo, bridgeableGapS } from '../align.ts';
 
 /** Fastest and slowest spacing of the common time base, s. Trims move by tenths of a second at most. */
 const FINEST_STEP_S = 0.2;
@@ -39,9 +39,11 @@ export interface TrimGrid {
   readonly notes: readonly string[];
 }
 
-/** A channel at the given times: a line between samples, the last value across longer gaps. */
+/** A channel at the given times: a line between samples, the last value across longer gaps. Not to be written to. */
 export function levelAt(channel: Channel, time: Float64Array): Float64Array {
-  const level = interpolateAt(channel.time, channel.values, time, bridgeableGapS(channel));
+  const aligned = alignedTo(channel, time);
+  if (!aligned.includes(Number.NaN)) return aligned;
+  const level = aligned.slice();
   const held = holdAt(channel.time, channel.values, time, Math.max(10, 5 * bridgeableGapS(channel)));
   for (let i = 0; i < level.length; i++) if (Number.isNaN(level[i])) level[i] = held[i];
   return level;

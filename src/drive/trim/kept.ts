@@ -1,3 +1,4 @@
+import { picked } from '../../signal/picked.ts';
 import type { KeptTrims } from './cells.ts';
 import type { TrimGrid } from './grid.ts';
 import type { LoadAxis } from './load-axis.ts';
@@ -27,13 +28,8 @@ export function keptTrims(field: TrimField, values: Float64Array, quantum: numbe
     if (selection.reason[i] === TRIM_CODE.kept && Number.isFinite(values[i])) all[n++] = i;
   }
   const from = all.subarray(0, n);
-  const pick = (of: Float64Array) => {
-    const picked = new Float64Array(n);
-    for (let k = 0; k < n; k++) picked[k] = of[from[k]];
-    return picked;
-  };
-  const rpm = pick(selection.rpm);
-  const loads = pick(load);
+  const rpm = picked(selection.rpm, from);
+  const loads = picked(load, from);
   const book = regionBook(partition, axis);
   const region = new Uint16Array(n);
   const warmedThrough = new Uint8Array(n);
@@ -42,8 +38,8 @@ export function keptTrims(field: TrimField, values: Float64Array, quantum: numbe
     warmedThrough[k] = selection.warmth.plateau[from[k]];
   }
   return {
-    time: pick(grid.time),
-    values: pick(values),
+    time: picked(grid.time, from),
+    values: picked(values, from),
     rpm,
     load: loads,
     stepS: grid.stepS,
@@ -90,21 +86,29 @@ function stretchesAtOnePoint(field: TrimField, kept: Kept): { from: number; to: 
   return stretches;
 }
 
-/** Takes purge-like steps out of the kept times. */
-export function markPurges(field: TrimField): PurgeStep[] {
+/** The judged moments of each bank in the finest regions. */
+const finelyKept = (field: TrimField) =>
+  field.grid.banks.map((bank) => keptTrims(field, bank.total, bank.stepPercent, FINE));
+
+/** Takes purge-like steps out of the kept times; with what is left of each bank, in the finest regions. */
+export function markPurges(field: TrimField): {
+  readonly purges: readonly PurgeStep[];
+  readonly fine: readonly Kept[];
+} {
   const found: PurgeStep[] = [];
-  for (const bank of field.grid.banks) {
-    const kept = keptTrims(field, bank.total, bank.stepPercent, FINE);
+  const before = finelyKept(field);
+  for (const kept of before) {
     for (const { from, to } of stretchesAtOnePoint(field, kept)) {
       found.push(...purgeSteps(kept.time.subarray(from, to), kept.values.subarray(from, to)));
     }
   }
+  if (found.length === 0) return { purges: found, fine: before };
   const { time } = field.grid;
-  for (let i = 0; found.length > 0 && i < time.length; i++) {
+  for (let i = 0; i < time.length; i++) {
     if (field.selection.reason[i] !== TRIM_CODE.kept) continue;
     if (found.some((step) => time[i] >= step.startS && time[i] <= step.endS)) {
       field.selection.reason[i] = TRIM_CODE['purge-like step'];
     }
   }
-  return found.sort((a, b) => a.startS - b.startS);
+  return { purges: found.sort((a, b) => a.startS - b.startS), fine: finelyKept(field) };
 }

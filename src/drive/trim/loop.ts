@@ -29,11 +29,12 @@ export interface Loop {
 
 function byStatus(time: Float64Array, status: Float64Array): Loop {
   let degraded = false;
-  const raw = Uint8Array.from(status, (code) => {
-    const value = Math.round(code);
-    if (value === CLOSED_DEGRADED) degraded = true;
-    return value === CLOSED || value === CLOSED_DEGRADED ? 1 : 0;
-  });
+  const raw = new Uint8Array(status.length);
+  for (let i = 0; i < raw.length; i++) {
+    const code = Math.round(status[i]);
+    if (code === CLOSED_DEGRADED) degraded = true;
+    if (code === CLOSED || code === CLOSED_DEGRADED) raw[i] = 1;
+  }
   const note = degraded
     ? 'Fuel system status reports closed loop with a faulty oxygen sensor (code 16) in places: trims there lean on the remaining sensor.'
     : 'Closed loop is taken from the fuel system status.';

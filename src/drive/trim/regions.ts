@@ -38,25 +38,26 @@ export interface RegionBook {
 export function regionBook(partition: Partition, axis: LoadAxis | undefined): RegionBook {
   const regions: CellRegion[] = [];
   const known = new Map<number, number>();
-  const enter = (code: number, region: () => CellRegion): number => {
-    const index = known.get(code);
-    if (index !== undefined) return index;
+  const enter = (code: number, region: CellRegion): number => {
     known.set(code, regions.length);
-    return regions.push(region()) - 1;
+    return regions.push(region) - 1;
   };
   const { rpmWidth } = partition;
   const loadWidth = axis && partition.loadWidth?.(axis);
   const indexAt = (idle: boolean, rpm: number, load: number): number => {
-    if (idle) return enter(-1, () => IDLE);
+    if (idle) return known.get(-1) ?? enter(-1, IDLE);
     const rpmBand = rpmWidth === undefined ? 0 : bandNumber(rpm, rpmWidth);
     const placed = loadWidth !== undefined && Number.isFinite(load);
     const loadBand = placed ? Math.max(-1, bandNumber(load, loadWidth)) : -2;
-    return enter(rpmBand * 1000 + loadBand + 2, () => ({
+    const code = rpmBand * 1000 + loadBand + 2;
+    const index = known.get(code);
+    if (index !== undefined) return index;
+    return enter(code, {
       key: `${rpmBand}/${loadBand}`,
       idle: false,
       rpm: rpmWidth === undefined ? undefined : band(rpmBand, rpmWidth),
       load: placed ? band(loadBand, loadWidth) : undefined,
-    }));
+    });
   };
   return { indexAt, regions };
 }

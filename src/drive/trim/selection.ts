@@ -1,8 +1,7 @@
-import type { Recording } from '../../channels/recording.ts';
 import { alignedChannel } from '../align.ts';
-import { type Drive, REGIMES, type Regime } from '../drive.ts';
-import { indexAtOrAfter } from '../pull-series.ts';
-import { levelAt, type TrimGrid } from './grid.ts';
+import { type Drive, REGIMES } from '../drive.ts';
+import { regimesAt, samplesIn } from '../regime-at.ts';
+import { levelAt, type TrimBank, type TrimGrid } from './grid.ts';
 import { closedLoop, type Loop } from './loop.ts';
 import { steadiness } from './steady.ts';
 import { type Warmth, warmth } from './warm.ts';
@@ -37,77 +36,69 @@ export interface TrimSelection {
   readonly warmth: Warmth;
 }
 
-function regimeOnGrid(drive: Drive, time: Float64Array): (Regime | undefined)[] {
-  return Array.from(time, (atS) => {
-    const after = Math.min(indexAtOrAfter(drive.time, atS), drive.time.length - 1);
-    const nearest = after > 0 && atS - drive.time[after - 1] < drive.time[after] - atS ? after - 1 : after;
-    return REGIMES[drive.regime[nearest]];
-  });
-}
+const OFF = REGIMES.indexOf('engine-off');
+const IDLE = REGIMES.indexOf('idle');
+const FUEL_CUT = REGIMES.indexOf('fuel-cut');
+const PULL = REGIMES.indexOf('pull');
+const GEAR_CHANGE = REGIMES.indexOf('gear-change');
 
-/** Per grid time, 1 in the regime and for `afterS` after it. */
-function withRecovery(time: Float64Array, at: (i: number) => boolean, afterS: number): Uint8Array {
-  const out = new Uint8Array(time.length);
-  let lastS = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < time.length; i++) {
-    if (at(i)) lastS = time[i];
-    if (time[i] - lastS <= afterS) out[i] = 1;
-  }
-  return out;
-}
-
-function fullLoadMask(drive: Drive, recording: Recording, time: Float64Array, regime: (Regime | undefined)[]) {
-  const level = drive.load && alignedChannel(recording, drive.load.channel, time);
-  const full = drive.load?.full ?? Number.POSITIVE_INFINITY;
-  return withRecovery(time, (i) => regime[i] === 'pull' || (level !== undefined && level[i] >= full), RECOVERY_S.pull);
+/** Whether the trim of any bank is known at a grid time. */
+function isRead(banks: readonly TrimBank[], i: number): boolean {
+  for (const { total } of banks) if (Number.isFinite(total[i])) return true;
+  return false;
 }
 
 /** Sorts every moment of the log: judged, or left out and why. */
 export function trimSelection(drive: Drive, grid: TrimGrid): TrimSelection {
   const { recording } = drive;
-  const { time } = grid;
+  const { time, banks } = grid;
   const speed = recording.channels.get('engine_speed');
   const rpm = speed ? levelAt(speed, time) : new Float64Array(time.length).fill(Number.NaN);
-  const regime = regimeOnGrid(drive, time);
-  const running = regime.filter((r) => r !== 'engine-off').length;
-  const cuts = regime.filter((r) => r === 'fuel-cut').length;
-  const believeCut = cuts <= MOST_FUEL_CUT * running;
+  const regime = regimesAt(drive, time, Number.POSITIVE_INFINITY);
+  const running = time.length - samplesIn(regime, OFF);
+  const believeCut = samplesIn(regime, FUEL_CUT) <= MOST_FUEL_CUT * running;
   const warm = warmth(recording, time, rpm);
   const loop = closedLoop(recording, grid);
   const steady = steadiness(recording, time, rpm);
-  const full = fullLoadMask(drive, recording, time, regime);
-  const cut = withRecovery(time, (i) => believeCut && regime[i] === 'fuel-cut', RECOVERY_S['fuel-cut']);
-  const change = withRecovery(time, (i) => regime[i] === 'gear-change', RECOVERY_S['gear-change']);
+  const load = drive.load && alignedChannel(recording, drive.load.channel, time);
+  const fullLoad = drive.load?.full ?? Number.POSITIVE_INFINITY;
   const reason = new Uint8Array(time.length);
+  const idle = new Uint8Array(time.length);
+  let fullS = Number.NEGATIVE_INFINITY;
+  let cutS = Number.NEGATIVE_INFINITY;
+  let changeS = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < time.length; i++) {
-    const known = grid.banks.some((bank) => Number.isFinite(bank.total[i]));
-    const why: TrimReason =
-      regime[i] === 'engine-off'
-        ? 'engine off'
-        : !known
-          ? 'trim not read'
+    const now = time[i];
+    const doing = regime[i];
+    if (doing === PULL || (load !== undefined && load[i] >= fullLoad)) fullS = now;
+    if (doing === FUEL_CUT && believeCut) cutS = now;
+    else if (doing === GEAR_CHANGE) changeS = now;
+    else if (doing === IDLE) idle[i] = 1;
+    reason[i] =
+      doing === OFF
+        ? TRIM_CODE['engine off']
+        : !isRead(banks, i)
+          ? TRIM_CODE['trim not read']
           : !warm.warm[i]
-            ? 'engine cold'
-            : full[i]
-              ? 'full load and 2 s after'
-              : cut[i]
-                ? 'fuel cut and 2 s after'
-                : change[i]
-                  ? 'gear change and 1.5 s after'
+            ? TRIM_CODE['engine cold']
+            : now - fullS <= RECOVERY_S.pull
+              ? TRIM_CODE['full load and 2 s after']
+              : now - cutS <= RECOVERY_S['fuel-cut']
+                ? TRIM_CODE['fuel cut and 2 s after']
+                : now - changeS <= RECOVERY_S['gear-change']
+                  ? TRIM_CODE['gear change and 1.5 s after']
                   : !loop.closed[i]
-                    ? 'open loop and 2 s after'
+                    ? TRIM_CODE['open loop and 2 s after']
                     : !steady[i]
-                      ? 'transient and 1.5 s after'
-                      : 'kept';
-    reason[i] = TRIM_CODE[why];
+                      ? TRIM_CODE['transient and 1.5 s after']
+                      : TRIM_CODE.kept;
   }
-  const idle = Uint8Array.from(regime, (r) => (r === 'idle' ? 1 : 0));
   return { reason, rpm, idle, loop, warmth: warm };
 }
 
 /** Seconds of the log by reason, in the order of `TRIM_REASONS`. */
 export function secondsByReason(reason: Uint8Array, stepS: number): { reason: TrimReason; seconds: number }[] {
   const counts = new Array<number>(TRIM_REASONS.length).fill(0);
-  for (const code of reason) counts[code]++;
+  for (let i = 0; i < reason.length; i++) counts[reason[i]]++;
   return TRIM_REASONS.map((name, i) => ({ reason: name, seconds: counts[i] * stepS }));
 }

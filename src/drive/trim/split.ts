@@ -1,4 +1,6 @@
+import { largest, smallest } from '../../signal/extremes.ts';
 import { median } from '../../signal/median.ts';
+import { picked } from '../../signal/picked.ts';
 import { quantile } from '../../signal/quantile.ts';
 import type { CellRegion, KeptTrims } from './cells.ts';
 
@@ -19,21 +21,15 @@ interface Cut {
   readonly difference: number;
 }
 
-function pick(values: Float64Array, indexes: Uint32Array): Float64Array {
-  const picked = new Float64Array(indexes.length);
-  for (let k = 0; k < picked.length; k++) picked[k] = values[indexes[k]];
-  return picked;
-}
-
 /** Cuts at the middle of what was visited of one axis. */
 function cutBy(kept: KeptTrims, axis: Float64Array, indexes: Uint32Array): Cut | undefined {
-  const points = pick(axis, indexes);
+  const points = picked(axis, indexes);
   if (points.some(Number.isNaN)) return undefined;
   const at = (quantile(points, 0.05) + quantile(points, 0.95)) / 2;
   const low = indexes.filter((i) => axis[i] < at);
   const high = indexes.filter((i) => axis[i] >= at);
   if (Math.min(low.length, high.length) * kept.stepS < LEAST_PART_S) return undefined;
-  const difference = Math.abs(median(pick(kept.values, high)) - median(pick(kept.values, low)));
+  const difference = Math.abs(median(picked(kept.values, high)) - median(picked(kept.values, low)));
   return { at, low, high, difference };
 }
 
@@ -44,7 +40,8 @@ function cutBy(kept: KeptTrims, axis: Float64Array, indexes: Uint32Array): Cut |
 export function splitByOperatingPoint(kept: KeptTrims, part: Part): readonly Part[] {
   const { region, indexes } = part;
   if (region.idle || !region.rpm || indexes.length * kept.stepS < LEAST_DWELL_S) return [part];
-  const values = pick(kept.values, indexes);
+  const values = picked(kept.values, indexes);
+  if (largest(values) - smallest(values) < LEAST_DIFFERENCE) return [part];
   if (quantile(values, 0.9) - quantile(values, 0.1) < LEAST_DIFFERENCE) return [part];
   const byRpm = cutBy(kept, kept.rpm, indexes);
   const byLoad = region.load && cutBy(kept, kept.load, indexes);

@@ -1,7 +1,9 @@
 import type { ChannelId } from '../../channels/catalogue.ts';
 import type { Channel, Recording } from '../../channels/recording.ts';
+import { oncePer } from '../../kernel/once-per.ts';
 import { noiseLevel } from '../../signal/noise-level.ts';
 import { rateOfChange } from '../../signal/rate-of-change.ts';
+import { indexAtOrAfter } from '../pull-series.ts';
 import { levelAt } from './grid.ts';
 
 /** Rates below which a trim has time to follow. Common practice, no source. */
@@ -19,33 +21,41 @@ const HALF_WINDOW_S = 0.75;
 const FOLLOWS_AFTER_S = 1.5;
 
 /** How far noise alone moves the slope of a least-squares line over the window, per second. */
-function slopeNoise(channel: Channel): number {
+const slopeNoise = oncePer((channel: Channel): number => {
   if (channel.values.length < 10 || !Number.isFinite(channel.rateHz)) return 0;
   const samples = Math.max(3, 2 * HALF_WINDOW_S * channel.rateHz);
   const middle = channel.values.length >> 1;
   const part = channel.values.subarray(Math.max(0, middle - 250), middle + 250);
   return noiseLevel(part) / (Math.sqrt(samples) * HALF_WINDOW_S * 0.577);
+});
+
+/** Whether noise (three sigma, as much as is allowed at most) explains a rate beyond the allowed one. */
+function noiseExplains(channel: Channel, perS: number, allowedPerS: number): boolean {
+  return perS <= 2 * allowedPerS && perS <= allowedPerS + 3 * slopeNoise(channel);
 }
 
 /** Per grid time, 1 where engine speed and load have stayed put long enough for the trims to mean something. */
 export function steadiness(recording: Recording, time: Float64Array, rpm: Float64Array): Uint8Array {
-  const calm = new Uint8Array(time.length).fill(1);
-  const speedChannel = recording.channels.get('engine_speed');
-  const speedNoise = speedChannel ? 3 * slopeNoise(speedChannel) : 0;
+  const calm = new Uint8Array(time.length);
+  const speed = recording.channels.get('engine_speed');
+  if (!speed) return calm;
   const speedRate = rateOfChange(time, rpm, HALF_WINDOW_S);
   for (let i = 0; i < time.length; i++) {
+    const perS = Math.abs(speedRate[i]);
     const allowed = Math.max(STEADY_RPM_PER_S, STEADY_RPM_SHARE_PER_S * rpm[i]);
-    if (!(Math.abs(speedRate[i]) <= allowed + Math.min(speedNoise, allowed))) calm[i] = 0;
+    if (perS <= allowed || noiseExplains(speed, perS, allowed)) calm[i] = 1;
   }
   for (const [id, allowed] of STEADY_PER_S) {
     const channel = recording.channels.get(id);
     if (!channel || channel.max === channel.min) continue;
-    const limit = allowed + Math.min(3 * slopeNoise(channel), allowed);
     const rate = rateOfChange(time, levelAt(channel, time), HALF_WINDOW_S);
-    for (let i = 0; i < time.length; i++) if (Math.abs(rate[i]) > limit) calm[i] = 0;
+    for (let i = 0; i < time.length; i++) {
+      const perS = Math.abs(rate[i]);
+      if (perS > allowed && calm[i] === 1 && !noiseExplains(channel, perS, allowed)) calm[i] = 0;
+    }
   }
   for (const { startS } of recording.segments.slice(1)) {
-    for (let i = 0; i < time.length; i++) if (time[i] >= startS && time[i] < startS + FOLLOWS_AFTER_S) calm[i] = 0;
+    for (let i = indexAtOrAfter(time, startS); time[i] < startS + FOLLOWS_AFTER_S; i++) calm[i] = 0;
   }
   return heldOff(time, calm, FOLLOWS_AFTER_S);
 }

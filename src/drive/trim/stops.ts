@@ -16,7 +16,10 @@ const ROUND_WITHIN = 0.8;
 
 function stop(values: Float64Array, kept: Uint32Array, trim: TrimStop['trim'], stepS: number): TrimStop | undefined {
   let extreme = 0;
-  for (const i of kept) if (Math.abs(values[i]) > Math.abs(extreme)) extreme = values[i];
+  for (let k = 0; k < kept.length; k++) {
+    const value = values[kept[k]];
+    if (Math.abs(value) > Math.abs(extreme)) extreme = value;
+  }
   if (Math.abs(extreme) < LEAST_STOP[trim]) return undefined;
   if (trim === 'long term' && !ROUND_ENDS.some((end) => Math.abs(Math.abs(extreme) - end) <= ROUND_WITHIN)) {
     return undefined;

@@ -49,10 +49,10 @@ interface Divided {
 }
 
 /** The finest partition whose cells hold enough of the judged time, and what it makes of one bank. */
-function divide(field: TrimField, bank: TrimBank): Divided {
+function divide(field: TrimField, bank: TrimBank, fine: Kept): Divided {
   let best: (Divided & { seconds: number }) | undefined;
   for (const partition of PARTITIONS) {
-    const kept = keptTrims(field, bank.total, bank.stepPercent, partition);
+    const kept = partition === FINE ? fine : keptTrims(field, bank.total, bank.stepPercent, partition);
     const cells = trimCells(kept);
     const offIdle = cells.filter((cell) => !cell.region.idle);
     const all = offIdle.reduce((sum, cell) => sum + cell.dwellS, 0);
@@ -110,14 +110,13 @@ export const totalTrim = oncePer((drive: Drive): TrimSurvey => {
   const axis = loadAxis(drive.recording);
   const load = axis ? levelAt(axis.channel, grid.time) : new Float64Array(grid.time.length).fill(Number.NaN);
   const field = { grid, selection, axis, load };
-  const purges = markPurges(field);
-  const divided = grid.banks.length > 0 ? divide(field, grid.banks[0]) : undefined;
+  const { purges, fine } = markPurges(field);
+  const divided = grid.banks.length > 0 ? divide(field, grid.banks[0], fine[0]) : undefined;
   const partition = divided?.partition ?? FINE;
   const banks = grid.banks.map((bank, b) => {
-    const first = b === 0 ? divided : undefined;
-    const kept = first?.kept ?? keptTrims(field, bank.total, bank.stepPercent, partition);
-    const fine = partition === FINE ? kept : keptTrims(field, bank.total, bank.stepPercent, FINE);
-    return bankTrims(field, bank, kept, fine, first?.cells ?? trimCells(kept));
+    if (b === 0 && divided) return bankTrims(field, bank, divided.kept, fine[b], divided.cells);
+    const kept = partition === FINE ? fine[b] : keptTrims(field, bank.total, bank.stepPercent, partition);
+    return bankTrims(field, bank, kept, fine[b], trimCells(kept));
   });
   const seconds = secondsByReason(selection.reason, grid.stepS);
   return {

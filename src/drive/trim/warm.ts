@@ -1,4 +1,5 @@
 import type { Recording } from '../../channels/recording.ts';
+import { largest } from '../../signal/extremes.ts';
 import { quantile } from '../../signal/quantile.ts';
 import { levelAt } from './grid.ts';
 
@@ -24,13 +25,22 @@ export interface Warmth {
   readonly neverWarmMaxDegC: number | undefined;
 }
 
+/** 1 where a temperature is at or above a mark. */
+function atOrAbove(degC: Float64Array, markDegC: number): Uint8Array {
+  const mask = new Uint8Array(degC.length);
+  for (let i = 0; i < mask.length; i++) if (degC[i] >= markDegC) mask[i] = 1;
+  return mask;
+}
+
 function byTemperature(values: Float64Array, thresholdDegC: number, name: string, shown: string): Warmth {
-  const known = values.filter(Number.isFinite);
+  const known = values.includes(Number.NaN) ? values.filter(Number.isFinite) : values;
   const top = known.length > 0 ? quantile(known, 0.95) : Number.NaN;
-  const max = known.length > 0 ? quantile(known, 1) : Number.NaN;
+  const max = known.length > 0 ? largest(known) : Number.NaN;
+  const plateauDegC = Math.max(thresholdDegC, top - NEAR_PLATEAU_K);
+  const warm = atOrAbove(values, thresholdDegC);
   return {
-    warm: Uint8Array.from(values, (degC) => (degC >= thresholdDegC ? 1 : 0)),
-    plateau: Uint8Array.from(values, (degC) => (degC >= Math.max(thresholdDegC, top - NEAR_PLATEAU_K) ? 1 : 0)),
+    warm,
+    plateau: plateauDegC === thresholdDegC ? warm : atOrAbove(values, plateauDegC),
     note: `Warm means ${name} at or above ${shown}.`,
     neverWarmMaxDegC: max < thresholdDegC ? max : undefined,
   };
