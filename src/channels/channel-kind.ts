@@ -15,7 +15,8 @@ export const dimensionOfChannel = (id: ChannelId): Dimension => DIMENSION_OF_CAN
 /** Channels whose value is a state or a running count: every sample counts, however often it repeats. */
 export const isStatusLike = (id: ChannelId): boolean => dimensionOfChannel(id) === 'count';
 
-export const isFuelTrim = (id: ChannelId): boolean => /^(short|long)_term_fuel_trim_/.test(id);
+export const isFuelTrim = (id: ChannelId): boolean =>
+  id.startsWith('short_term_fuel_trim_') || id.startsWith('long_term_fuel_trim_');
 
 /** Pressures that may be written as gauge or absolute. Barometric pressure is absolute by nature. */
 export const mayBeGauge = (id: ChannelId): boolean =>

@@ -27,7 +27,8 @@ const FEWEST = 5;
 /** Median of a column while engine speed lies in a band; undefined where too few samples do. */
 export function levelWhile(trace: Trace, engine: Trace | undefined, low: number, high: number): number | undefined {
   if (!engine || engine.values.length === 0) return undefined;
-  const speed = holdAt(engine.time, engine.values, trace.time, SPEED_HOLDS_S);
+  const isOneTime = engine.time === trace.time;
+  const speed = isOneTime ? engine.values : holdAt(engine.time, engine.values, trace.time, SPEED_HOLDS_S);
   const picked = trace.values.filter((_, i) => speed[i] >= low && speed[i] <= high);
   return picked.length >= FEWEST ? median(picked) : undefined;
 }

@@ -2,6 +2,7 @@ import { formatNumber, formatQuantity, groupThousands } from '../kernel/format-n
 import { holdAt } from '../signal/interpolate.ts';
 import { median } from '../signal/median.ts';
 import { quantile } from '../signal/quantile.ts';
+import { quantileExceeds } from '../signal/quantile-exceeds.ts';
 import type { ChannelId } from './catalogue.ts';
 import { isFuelTrim } from './channel-kind.ts';
 import type { Channel, Recording } from './recording.ts';
@@ -13,6 +14,7 @@ const AFR_RANGE = [6, 25] as const;
 const DIVIDED_TWICE = 0.16;
 
 function ofMixture(channel: Channel): string | undefined {
+  if (channel.min >= DIVIDED_TWICE && channel.max < AFR_RANGE[0]) return undefined;
   const usual = median(channel.values);
   if (usual >= AFR_RANGE[0] && usual <= AFR_RANGE[1]) {
     const seen = `reads ${formatNumber(usual, '')} in the middle, which is an air-fuel ratio and no lambda`;
@@ -31,24 +33,30 @@ function ofMixture(channel: Channel): string | undefined {
 
 const distinct = (values: Float64Array) => new Set(values).size;
 
+/** No trim is usually beyond this, % (common practice, no source). */
+const MOST_TRIM_PERCENT = 110;
+
 /** Trims of one log are in one unit, so that they are judged together. */
 function ofTrims(channels: readonly Channel[]): string[] {
   const filled = channels.filter(({ values }) => values.length > 0);
   if (filled.length === 0) return [];
-  const moving = filled.some(({ values }) => distinct(values) >= 5);
+  const areMoving = () => filled.some(({ values }) => distinct(values) >= 5);
   const top = Math.max(...filled.map(({ min, max }) => Math.max(Math.abs(min), Math.abs(max))));
-  const aroundOne = filled.every(({ values }) => quantile(values, 0.02) > 0.5 && quantile(values, 0.98) < 1.6);
+  const aroundOne = filled.every(
+    ({ values, max }) => max > 0.5 && quantile(values, 0.02) > 0.5 && quantile(values, 0.98) < 1.6,
+  );
   const names = (seen: string, change: string) => filled.map((channel) => doubt(channel, seen, change));
-  if (moving && aroundOne) {
+  if (aroundOne && areMoving()) {
     const change = `The column is a factor around 1: ${mapWith('unit', '"ratio"')}`;
     return names('never leaves the neighbourhood of 1 %, which no trim does', change);
   }
-  if (moving && top > 0 && top < 0.35) {
+  if (top > 0 && top < 0.35 && areMoving()) {
     const seen = `moves, but never beyond ${formatNumber(top, 'ratio')} %`;
     return names(seen, `The column is a share of one: ${mapWith('unit', '"ratio"')}`);
   }
+  if (top <= MOST_TRIM_PERCENT) return [];
   const usual = Math.max(...filled.map(({ values }) => quantile(values.map(Math.abs), 0.9)));
-  if (usual > 110) {
+  if (usual > MOST_TRIM_PERCENT) {
     return names(
       `reads up to ${formatNumber(usual, '%')} %, beyond any trim`,
       `The column is per cent already: ${mapWith('unit', '"%"')}`,
@@ -65,8 +73,8 @@ const LONGEST_CYCLES = 3;
 const SHORTEST_MS = 0.15;
 
 function ofPulseWidth(channel: Channel, engine: Channel | undefined): string | undefined {
-  const top = quantile(channel.values, 0.995);
-  if (top > 0 && top < SHORTEST_MS) {
+  const top = quantileExceeds(channel.values, 0.995, SHORTEST_MS) ? undefined : quantile(channel.values, 0.995);
+  if (top !== undefined && top > 0 && top < SHORTEST_MS) {
     const seen = `never reads above ${formatNumber(top, '')} ms, which opens no injector`;
     const change = `The column is in seconds (${mapWith('unit', '"s"')}), or in milliseconds but read as microseconds (${mapWith('unit', '"ms"')})`;
     return doubt(channel, seen, change);

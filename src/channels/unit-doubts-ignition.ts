@@ -30,10 +30,12 @@ function ofRetard(channel: Channel): string | undefined {
 
 /** No engine runs its light load with the spark after top dead centre, deg. */
 const LATE_DEG = -3;
+const VERY_LATE_DEG = -8;
 
 function ofAdvance(channel: Channel): string | undefined {
+  if (channel.min > VERY_LATE_DEG) return undefined;
   const usual = median(channel.values);
-  if (usual >= LATE_DEG || quantile(channel.values, 0.1) > -8) return undefined;
+  if (usual >= LATE_DEG || quantile(channel.values, 0.1) > VERY_LATE_DEG) return undefined;
   const seen = `is ${degrees(usual)} in the middle, which is spark after top dead centre`;
   return doubt(channel, seen, 'The column counts the other way: map it with "unit": "deg ATDC".');
 }

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../kernel/format-number.ts';
 import { median } from '../signal/median.ts';
 import { quantile } from '../signal/quantile.ts';
+import { quantileExceeds } from '../signal/quantile-exceeds.ts';
 import { convert } from '../units/convert.ts';
 import type { Unit } from '../units/units.ts';
 import { type Levels, levelsOf } from './guess-evidence.ts';
@@ -86,7 +87,7 @@ function ofManifold({ channels, barometric }: Recording): string[] {
 
 function ofAir({ channels }: Recording): string[] {
   const channel = channels.get('barometric_pressure');
-  if (!channel || channel.values.length === 0) return [];
+  if (!channel || channel.values.length === 0 || (channel.min >= 50 && channel.max <= 110)) return [];
   const level = median(channel.values);
   if (level >= 50 && level <= 110) return [];
   const unit = airPressureUnit(level);
@@ -106,6 +107,7 @@ const RAIL_LEAST_KPA = 130;
 function ofRail({ channels }: Recording): string[] {
   const channel = enough(channels, 'fuel_rail_pressure');
   if (!channel) return [];
+  if (quantileExceeds(channel.values, 0.98, RAIL_LEAST_KPA)) return [];
   const usual = median(channel.values);
   const top = quantile(channel.values, 0.98);
   if (!(usual > 1) || top >= RAIL_LEAST_KPA) return [];

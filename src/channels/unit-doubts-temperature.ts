@@ -18,6 +18,7 @@ const HOTTEST_INTAKE_C = 62;
 
 function ofCoolant(channel: Channel): string | undefined {
   const { time, values } = channel;
+  if (channel.min > HELD_TOO_COOL_C[1] && channel.max <= HOTTEST_COOLANT_C) return undefined;
   const top = quantile(values, 0.98);
   if (quantile(values, 0.02) >= KELVIN_LOW) {
     return doubt(
@@ -33,11 +34,13 @@ function ofCoolant(channel: Channel): string | undefined {
       `The column looks like degrees Fahrenheit: ${mapWith('unit', '"degF"')}`,
     );
   }
-  const span = time[time.length - 1] - time[0];
-  const last = values.filter((_, i) => time[i] >= time[time.length - 1] - span / 3);
+  const endS = time[time.length - 1];
+  const spanS = endS - time[0];
+  if (spanS < FEWEST_S) return undefined;
+  const last = values.subarray(time.findIndex((t) => t >= endS - spanS / 3));
   const held = quantile(last, 0.95) - quantile(last, 0.05) <= HELD_WITHIN_C;
   const level = median(last);
-  if (span < FEWEST_S || !held || level < HELD_TOO_COOL_C[0] || level > HELD_TOO_COOL_C[1]) return undefined;
+  if (!held || level < HELD_TOO_COOL_C[0] || level > HELD_TOO_COOL_C[1]) return undefined;
   if (top - quantile(values, 0.02) > 2 * HELD_WITHIN_C && level < top - HELD_WITHIN_C) return undefined;
   return doubt(
     channel,
@@ -56,7 +59,7 @@ export function temperatureDoubts(recording: Recording): string[] {
   const ofIt = coolant && ran(recording) ? ofCoolant(coolant) : undefined;
   if (ofIt) found.push(ofIt);
   const intake = enough(recording.channels, 'intake_air_temperature');
-  if (intake && quantile(intake.values, 0.05) > HOTTEST_INTAKE_C) {
+  if (intake && intake.max > HOTTEST_INTAKE_C && quantile(intake.values, 0.05) > HOTTEST_INTAKE_C) {
     const low = quantile(intake.values, 0.05);
     const kelvin = low >= KELVIN_LOW;
     const seen = `never reads below ${degrees(low)}, which is no outside air`;

@@ -23,6 +23,8 @@ const LOADED_SHARE = 0.6;
 /** Manifold pressure that moves faster is a filling manifold, share of its value per second. */
 const STEADY_SHARE_PER_S = 0.3;
 
+const [CRUISE, PULL] = [REGIMES.indexOf('cruise'), REGIMES.indexOf('pull')];
+
 /** The airflow meter against displacement × engine speed × charge density: their quotient is the volumetric efficiency. */
 export function meterAgainstManifold(drive: Drive, build: Build, isSkipped: (id: ChannelId) => boolean): Check {
   const nothing: Check = { checked: [], doubts: [] };
@@ -39,14 +41,14 @@ export function meterAgainstManifold(drive: Drive, build: Build, isSkipped: (id:
   const rpm = engineSpeedAt(drive, time);
   const rate = rateOfChange(time, pressure, 0.4);
   const throttled = isThrottled(drive) === true;
+  const loadedKpa = LOADED_SHARE * barometric.kpa;
   const { displacementL, strokes } = build.engine;
   const regimes = regimesAt(drive, time);
   const quotients: number[] = [];
   let [startS, endS] = [Number.NaN, Number.NaN];
   for (let i = 0; i < time.length; i++) {
-    const regime = REGIMES[regimes[i]];
-    if (regime !== 'pull' && !(throttled && regime === 'cruise')) continue;
-    if (!(rpm[i] > LEAST_RPM) || !(temperature[i] > -30) || !(pressure[i] > LOADED_SHARE * barometric.kpa)) continue;
+    if (regimes[i] !== PULL && !(throttled && regimes[i] === CRUISE)) continue;
+    if (!(pressure[i] > loadedKpa) || !(rpm[i] > LEAST_RPM) || !(temperature[i] > -30)) continue;
     if (!(Math.abs(rate[i]) < STEADY_SHARE_PER_S * pressure[i])) continue;
     const atOne = airMassFlowGs({
       ve: 1,

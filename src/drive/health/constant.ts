@@ -1,3 +1,4 @@
+import { indexAtOrAfter } from '../pull-series.ts';
 import type { Span } from './doubt.ts';
 
 /** A stretch in which every reading is one and the same value. */
@@ -8,6 +9,12 @@ export interface ConstantRun extends Span {
 
 /** Relative differences below this come from arithmetic (unit conversion, air pressure added), not from the sensor. */
 const ROUNDING = 1e-9;
+
+/** Whether the readings at or after two times may lie in one stretch of an unchanging value; if not, no such stretch holds both times. */
+export function mayBeOneStretch(time: Float64Array, values: Float64Array, firstS: number, secondS: number): boolean {
+  const [first, second] = [values[indexAtOrAfter(time, firstS)], values[indexAtOrAfter(time, secondS)]];
+  return Math.abs(first - second) <= 3 * ROUNDING * Math.abs(second);
+}
 
 /** Stretches of at least `leastUpdates` readings of one unchanging value, in order. */
 export function constantRuns(time: Float64Array, values: Float64Array, leastUpdates: number): ConstantRun[] {

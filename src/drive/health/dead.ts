@@ -49,7 +49,13 @@ export function deadClause(drive: Drive, channel: Channel): string | undefined {
     if (min >= SHORTED_C) return `never read below ${show(min)}, which is a short circuit`;
     return undefined;
   }
-  if (runningS(drive) < LEAST_RUNNING_S) return undefined;
+  const silent = silentClause(drive, channel);
+  return silent !== undefined && runningS(drive) >= LEAST_RUNNING_S ? silent : undefined;
+}
+
+/** How a channel says nothing of an engine, which is no fault unless that ran. */
+function silentClause(drive: Drive, { id, min, max }: Channel): string | undefined {
+  const show = (value: number) => formatQuantity(value, channelEntry(id).unit);
   const nothing = NOTHING_ABOVE[id];
   if (nothing !== undefined && max <= nothing) return `never read above ${show(max)} with the engine running`;
   if (id === 'mass_air_flow' && min === max) return `read ${show(max)} all through the log`;
@@ -79,8 +85,8 @@ export function meterExcuse(build: Build): string | undefined {
 /** Zero road speed through pulls is a dynamometer as often as a dead sensor. */
 function standingDoubt(drive: Drive): Doubt | undefined {
   const road = drive.recording.channels.get('vehicle_speed');
-  if (!road || road.values.length < LEAST_UPDATES || sustainedTop(road.values) > 0 || drive.pulls.length === 0)
-    return undefined;
+  if (!road || road.values.length < LEAST_UPDATES || drive.pulls.length === 0) return undefined;
+  if (road.min > 0 || sustainedTop(road.values) > 0) return undefined;
   return {
     gravity: 'tell',
     channels: ['vehicle_speed'],

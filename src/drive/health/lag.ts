@@ -1,5 +1,6 @@
 import type { ChannelId } from '../../channels/catalogue.ts';
 import type { Channel } from '../../channels/recording.ts';
+import { oncePer } from '../../kernel/once-per.ts';
 import { median } from '../../signal/median.ts';
 import { engineSpeedAt } from '../channel-series.ts';
 import type { Drive } from '../drive.ts';
@@ -41,6 +42,7 @@ interface Cut extends Span {
 /** Where injection stops with the engine turning and stays off. */
 function cuts(drive: Drive, injection: Channel, below: number, above: number): Cut[] {
   const { time, values } = injection;
+  if (injection.min > below) return [];
   const rpm = engineSpeedAt(drive, time);
   const found: Cut[] = [];
   for (let i = 1; i < values.length; i++) {
@@ -78,7 +80,7 @@ function answered(lambda: Channel, cut: Cut): LagEvent | undefined {
 }
 
 /** Delay of lambda behind the fuel cuts of the log; nothing where injection or lambda is not logged, too slow, or no fuel cut is in it. */
-export function mixtureLag(drive: Drive): MixtureLag | undefined {
+export const mixtureLag = oncePer((drive: Drive): MixtureLag | undefined => {
   const lambda = drive.recording.channels.get('lambda');
   if (!lambda || !(lambda.rateHz > 0)) return undefined;
   for (const id of ['injector_pulse_width', 'injector_duty'] as const) {
@@ -94,4 +96,4 @@ export function mixtureLag(drive: Drive): MixtureLag | undefined {
     return { events, delayS: delays.length > 0 ? median(delays) : undefined, resolutionS, cutBy: id };
   }
   return undefined;
-}
+});

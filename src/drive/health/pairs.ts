@@ -11,6 +11,7 @@ import { computedDuty, loggedDuty } from '../duty/series.ts';
 import { sustainedTop } from '../load-signal.ts';
 import { isThrottled } from './activity.ts';
 import { type Check, type Doubt, type Span, secondsOf } from './doubt.ts';
+import { readingsIn } from './readings.ts';
 
 const NOTHING: Check = { checked: [], doubts: [] };
 const one = (pair: string, doubt: Doubt | undefined): Check => ({ checked: [pair], doubts: doubt ? [doubt] : [] });
@@ -33,10 +34,11 @@ export function pedalAgainstThrottle(drive: Drive, isSkipped: (id: ChannelId) =>
   if (isThrottled(drive) !== true || pedal.values.length < 10 || throttle.values.length < 10) return NOTHING;
   const pedalTop = sustainedTop(pedal.values);
   if (pedalTop < 70 || pedal.max === pedal.min) return NOTHING;
+  const fullPedal = FULL_PEDAL_SHARE * pedalTop;
   const foot = alignedTo(pedal, throttle.time);
   const rpm = engineSpeedAt(drive, throttle.time);
   const isApart = (i: number) =>
-    foot[i] >= FULL_PEDAL_SHARE * pedalTop && throttle.values[i] < LOW_THROTTLE_PERCENT && rpm[i] > LEAST_RPM;
+    foot[i] >= fullPedal && throttle.values[i] < LOW_THROTTLE_PERCENT && rpm[i] > LEAST_RPM;
   const where: Span[] = [];
   for (let i = 0; i < foot.length; i++) {
     if (!isApart(i)) continue;
@@ -56,7 +58,7 @@ export function pedalAgainstThrottle(drive: Drive, isSkipped: (id: ChannelId) =>
           channels: ['accelerator_position', 'throttle_position'],
           short: 'throttle stayed low at full pedal',
           said: [
-            `The accelerator was at ${formatQuantity(FULL_PEDAL_SHARE * pedalTop, '%')} or more while the throttle stayed below ${formatQuantity(LOW_THROTTLE_PERCENT, '%')} for up to ${formatQuantity(longest, 's')}. Torque management is shorter: either the controller holds the throttle back, or one of the two is wrong. Pulls there are not full load.`,
+            `The accelerator was at ${formatQuantity(fullPedal, '%')} or more while the throttle stayed below ${formatQuantity(LOW_THROTTLE_PERCENT, '%')} for up to ${formatQuantity(longest, 's')}. Torque management is shorter: either the controller holds the throttle back, or one of the two is wrong. Pulls there are not full load.`,
           ],
           where,
           measured: { value: longest, unit: 's', mark: LONG_S },
@@ -78,9 +80,7 @@ const KEY_ON_UPDATES = 3;
 const FILLS_S = 2;
 
 function airAround(barometric: Channel, { startS, endS }: Span): number {
-  const near = barometric.values.filter(
-    (_, i) => barometric.time[i] >= startS - SAME_PLACE_S && barometric.time[i] <= endS + SAME_PLACE_S,
-  );
+  const near = readingsIn(barometric, { startS: startS - SAME_PLACE_S, endS: endS + SAME_PLACE_S });
   return median(near.length > 0 ? near : barometric.values);
 }
 
@@ -88,7 +88,8 @@ function airAround(barometric: Channel, { startS, endS }: Span): number {
 export function keyOnAgainstBarometric(drive: Drive, build: Build, isSkipped: (id: ChannelId) => boolean): Check {
   const manifold = drive.recording.channels.get('manifold_pressure');
   const barometric = drive.recording.channels.get('barometric_pressure');
-  if (!manifold || !drive.recording.channels.has('engine_speed') || isSkipped(manifold.id)) return NOTHING;
+  const engine = drive.recording.channels.get('engine_speed');
+  if (!manifold || !engine || engine.min > 0 || isSkipped(manifold.id)) return NOTHING;
   const rpm = engineSpeedAt(drive, manifold.time);
   let turnedAtS = Number.NEGATIVE_INFINITY;
   const off: number[] = [];

@@ -116,6 +116,7 @@ const LEAN_UPDATES = 3;
 
 /** Lambda at its lean end through part of a pull: no engine pulls there, so it measures air, or there is no fire. */
 export function leanEnd(drive: Drive, lambda: Channel): Doubt | undefined {
+  if (lambda.max < LEAN_END) return undefined;
   const where: Span[] = [];
   for (const pull of drive.pulls) {
     let from = -1;

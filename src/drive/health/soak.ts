@@ -4,6 +4,7 @@ import { formatQuantity } from '../../kernel/format-number.ts';
 import { median } from '../../signal/median.ts';
 import type { Drive } from '../drive.ts';
 import { type Check, channelName } from './doubt.ts';
+import { readingsIn } from './readings.ts';
 
 /** Marks of a car that has stood until all is at one temperature, and of sensors that then do not agree. Common practice, no source. */
 const COLD_C = 45;
@@ -12,7 +13,7 @@ const APART_K = 15;
 const AGREES_K = 8;
 
 function atFirst(channel: Channel | undefined): number | undefined {
-  const early = channel?.values.filter((_, i) => channel.time[i] <= FIRST_S);
+  const early = channel && readingsIn(channel, { startS: channel.time[0], endS: FIRST_S });
   return early && early.length > 0 ? median(early) : undefined;
 }
 

@@ -4,8 +4,9 @@ import { formatQuantity } from '../../kernel/format-number.ts';
 import { quantile } from '../../signal/quantile.ts';
 import { engineSpeedAt } from '../channel-series.ts';
 import type { Drive, Pull } from '../drive.ts';
-import { constantRuns } from './constant.ts';
+import { constantRuns, mayBeOneStretch } from './constant.ts';
 import { type Check, channelName, type Doubt, overlapS, runningS, type Span, secondsOf } from './doubt.ts';
+import { readingsIn } from './readings.ts';
 
 /** Marks of what cannot be. Common practice, no source. */
 const ENGINE_S = 5;
@@ -22,7 +23,7 @@ const COLD_S = 300;
 /** How far a channel moved in a span, its outer tenths left out. */
 function rangeIn(channel: Channel | undefined, span: Span): number {
   if (!channel) return 0;
-  const within = channel.values.filter((_, i) => channel.time[i] >= span.startS && channel.time[i] <= span.endS);
+  const within = readingsIn(channel, span);
   return within.length < 5 ? 0 : quantile(within, 0.9) - quantile(within, 0.1);
 }
 
@@ -59,7 +60,15 @@ function engineStill(drive: Drive): Doubt | undefined {
   return undefined;
 }
 
+/** Whether the readings leave room for a stretch of `ROAD_S` in the pull: it would hold two times running of those half as far apart. */
+function mayStandStill({ time, values }: Channel, { startS, endS }: Pull): boolean {
+  const halfS = ROAD_S / 2;
+  for (let atS = startS; atS < endS; atS += halfS) if (mayBeOneStretch(time, values, atS, atS + halfS)) return true;
+  return false;
+}
+
 function roadStillIn(road: Channel, pull: Pull): Span | undefined {
+  if (!mayStandStill(road, pull)) return undefined;
   return constantRuns(road.time, road.values, ROAD_UPDATES)
     .filter((run) => run.value > 3)
     .map((run) => ({ startS: Math.max(run.startS, pull.startS), endS: Math.min(run.endS, pull.endS) }))
@@ -93,7 +102,7 @@ function roadStill(drive: Drive): Doubt | undefined {
 /** Coolant that does not warm by one step in minutes of running. */
 function coolantStill(drive: Drive): Doubt | undefined {
   const coolant = drive.recording.channels.get('coolant_temperature');
-  if (!coolant || runningS(drive) < COLD_S) return undefined;
+  if (!coolant) return undefined;
   const run = constantRuns(coolant.time, coolant.values, 20).find(
     (r) =>
       r.value < COLD_C &&
@@ -122,7 +131,7 @@ const ABLE = {
     rangeIn(drive.recording.channels.get('manifold_pressure'), ALL) >= MANIFOLD_CHANGE_KPA ||
     rangeIn(drive.recording.channels.get('vehicle_speed'), ALL) >= ROAD_CHANGE_KMH,
   vehicle_speed: (drive: Drive) => drive.pulls.some((pull) => secondsOf(pull) >= ROAD_S),
-  coolant_temperature: (drive: Drive) => runningS(drive) >= COLD_S,
+  coolant_temperature: (drive: Drive) => drive.recording.durationS >= COLD_S && runningS(drive) >= COLD_S,
 };
 const FIND = { engine_speed: engineStill, vehicle_speed: roadStill, coolant_temperature: coolantStill };
 

@@ -3,10 +3,11 @@ import type { Channel } from '../../channels/recording.ts';
 import { formatQuantity } from '../../kernel/format-number.ts';
 import { median } from '../../signal/median.ts';
 import { quantile } from '../../signal/quantile.ts';
+import { workspace } from '../../signal/working-copy.ts';
 import type { Drive } from '../drive.ts';
 import { indexAtOrAfter } from '../pull-series.ts';
 import { type Activity, activityFor, isThrottled } from './activity.ts';
-import { constantRuns } from './constant.ts';
+import { constantRuns, mayBeOneStretch } from './constant.ts';
 import { type Check, channelName, type Doubt, overlapS, type Span, secondsOf, sentence } from './doubt.ts';
 
 interface Follower {
@@ -52,9 +53,11 @@ const NEXT: Partial<Record<ChannelId, readonly string[]>> = {
   ],
 };
 
-/** Readings that lie in any of the spans, which follow one another without overlap, and in `within`. */
+const roomForReadings = workspace();
+
+/** Readings that lie in any of the spans, which follow one another without overlap, and in `within`; only good until the next call. */
 function valuesIn({ time, values }: Channel, spans: readonly Span[], within: Span): Float64Array {
-  const found = new Float64Array(values.length);
+  const found = roomForReadings(values.length);
   let count = 0;
   for (const { startS, endS } of spans) {
     const last = Math.min(endS, within.endS);
@@ -69,8 +72,11 @@ const wholeOf = ({ time }: Channel): Span => ({ startS: time[0], endS: time[time
 /** Lambda lies at its lean end in every fuel cut: there a pull at that end is another fault (see saturation). */
 const isLeanEnd = (id: ChannelId, value: number) => id === 'lambda' && value >= LAMBDA_LEAN_END;
 
-function stillSpans(channel: Channel, { closed, wide }: Activity): Span[] {
-  return constantRuns(channel.time, channel.values, 2 * LEAST_UPDATES).filter(
+function stillSpans(channel: Channel, { closed, wide, changes }: Activity): Span[] {
+  const { time, values } = channel;
+  // A stretch that holds some of both states holds a change from one to the other.
+  if (!changes.some(({ startS, endS }) => mayBeOneStretch(time, values, startS, endS))) return [];
+  return constantRuns(time, values, 2 * LEAST_UPDATES).filter(
     (run) =>
       !isLeanEnd(channel.id, run.value) &&
       overlapS(run, closed) >= LEAST_S &&
@@ -84,10 +90,14 @@ function stillSpans(channel: Channel, { closed, wide }: Activity): Span[] {
 function ignoresLoad(channel: Channel, { closed, wide }: Activity, least: number): boolean | undefined {
   const whole = wholeOf(channel);
   if (overlapS(whole, closed) < NOISY_S || overlapS(whole, wide) < NOISY_S) return undefined;
-  const shut = valuesIn(channel, closed, whole);
-  const open = valuesIn(channel, wide, whole);
-  if (shut.length < NOISY_UPDATES || open.length < NOISY_UPDATES) return undefined;
-  if (Math.abs(median(open) - median(shut)) >= least) return false;
+  const levelIn = (spans: readonly Span[]) => {
+    const readings = valuesIn(channel, spans, whole);
+    return readings.length < NOISY_UPDATES ? undefined : median(readings);
+  };
+  const shut = levelIn(closed);
+  const open = levelIn(wide);
+  if (shut === undefined || open === undefined) return undefined;
+  if (Math.abs(open - shut) >= least) return false;
   return quantile(channel.values, 0.95) - quantile(channel.values, 0.05) < 2 * least;
 }
 

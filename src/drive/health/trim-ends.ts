@@ -28,7 +28,8 @@ function isEnd({ id, min, max }: Channel, value: number): boolean {
 }
 
 function trimDoubt(channel: Channel): Doubt | undefined {
-  const { id } = channel;
+  const { id, min, max } = channel;
+  if (!isEnd(channel, min) && !isEnd(channel, max)) return undefined;
   const runs = constantRuns(channel.time, channel.values, LEAST_UPDATES).filter(
     (run) => isEnd(channel, run.value) && secondsOf(run) >= LEAST_S,
   );

@@ -1,4 +1,4 @@
-import { readSensor, sensorStates } from './response.ts';
+import { readSensor, type SensorStates, sensorStates } from './response.ts';
 
 /** Transport delay and time constant that carry a command onto what was measured. */
 export interface LagFit {
@@ -13,8 +13,29 @@ const SHARE = [0.5, 1.6] as const;
 /** What the fit leaves over, against what was there. */
 const WORST_REST = 0.25;
 
-/** Least squares of centred measured = b × (model − its mean): b, and the sum of squares that is left of `all`. */
-function scaleOf(model: Float64Array, centred: Float64Array, all: number): { b: number; rest: number } {
+/** A try is held against every so many-th sample first. */
+const FEW_OF = 4;
+
+/** What was measured around a step, less its mean. */
+interface Answer {
+  /** s */
+  readonly at: Float64Array;
+  readonly centred: Float64Array;
+  /** Memory for what a try makes of it. */
+  readonly model: Float64Array;
+  readonly sumOfSquares: number;
+}
+
+function answerOf(at: Float64Array, measured: Float64Array): Answer {
+  const mean = measured.reduce((sum, y) => sum + y, 0) / measured.length;
+  const centred = measured.map((y) => y - mean);
+  return { at, centred, model: new Float64Array(at.length), sumOfSquares: centred.reduce((sum, y) => sum + y * y, 0) };
+}
+
+const fewOf = (values: Float64Array) => values.filter((_, i) => i % FEW_OF === 0);
+
+/** Least squares of centred measured = b × (model − its mean): b, and the sum of squares that is left over. */
+function scaleOf({ centred, model, sumOfSquares }: Answer): { b: number; rest: number } {
   let sum = 0;
   for (let i = 0; i < model.length; i++) sum += model[i];
   const mean = sum / model.length;
@@ -26,7 +47,13 @@ function scaleOf(model: Float64Array, centred: Float64Array, all: number): { b: 
     xy += x * centred[i];
   }
   const b = xx > 0 ? xy / xx : 0;
-  return { b, rest: Math.max(0, all - b * xy) };
+  return { b, rest: Math.max(0, sumOfSquares - b * xy) };
+}
+
+/** What a sensor with these states and this delay leaves over of an answer, and the factor `b` by which it has to be taken. */
+function tried(states: SensorStates, deadS: number, answer: Answer): { b: number; rest: number } {
+  readSensor(states, answer.at, deadS, answer.model);
+  return scaleOf(answer);
 }
 
 /**
@@ -45,18 +72,21 @@ export function lagFromStep(
   measured: Float64Array,
 ): LagFit | undefined {
   if (at.length === 0) return undefined;
-  const mean = measured.reduce((sum, y) => sum + y, 0) / measured.length;
-  const centred = measured.map((y) => y - mean);
-  const all = centred.reduce((sum, y) => sum + y * y, 0);
+  const all = answerOf(at, measured);
+  const few = answerOf(fewOf(at), fewOf(measured));
   const longestS = DEAD_S[DEAD_S.length - 1];
-  let best: (LagFit & { rest: number }) | undefined;
+  let least = WORST_REST * all.sumOfSquares;
+  let best: LagFit | undefined;
   for (const tauS of TAU_S) {
     const states = sensorStates(time, command, at[0] - longestS, at[at.length - 1], tauS);
     for (const deadS of DEAD_S) {
-      const { b, rest } = scaleOf(readSensor(states, at, deadS), centred, all);
-      if (b < SHARE[0] || b > SHARE[1] || rest > WORST_REST * all) continue;
-      if (!best || rest < best.rest) best = { deadS, tauS, rest };
+      // All samples leave at least what few of them leave, so that most tries need no more.
+      if (tried(states, deadS, few).rest > least) continue;
+      const { b, rest } = tried(states, deadS, all);
+      if (b < SHARE[0] || b > SHARE[1] || rest > least || (best && rest === least)) continue;
+      least = rest;
+      best = { deadS, tauS };
     }
   }
-  return best && { deadS: best.deadS, tauS: best.tauS };
+  return best;
 }

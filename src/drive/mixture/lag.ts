@@ -48,6 +48,7 @@ function fitsOf(drive: Drive): LagFit[] {
   const lambda = drive.recording.channels.get('lambda');
   const target = drive.recording.channels.get('lambda_target');
   if (!lambda || !target || !(lambda.rateHz >= SLOWEST_HZ) || !(target.rateHz >= SLOWEST_HZ)) return [];
+  if (target.max - target.min < STEP) return [];
   return enrichments(target.time, target.values).flatMap((atS) => {
     const from = indexAtOrAfter(lambda.time, atS - BEFORE_S);
     const to = indexAtOrAfter(lambda.time, atS + AFTER_S);

@@ -75,7 +75,9 @@ const levelSigma = (sigma: number, samples: number) => (samples < 3 ? sigma : (1
  */
 function chanceOfTheTop(levels: Float64Array, held: Held, sigma: number, sign: 1 | -1): number {
   if (sigma <= 0) return 0;
-  const alike = levels.filter((level) => sign * level >= sign * held.value - 3 * sigma).length;
+  const reach = sign * held.value - 3 * sigma;
+  let alike = 0;
+  for (let i = 0; i < levels.length; i++) if (sign * levels[i] >= reach) alike++;
   return sigma * normalQuantile(1 - 0.5 / Math.max(1, alike / held.samples));
 }
 
@@ -143,12 +145,13 @@ function measure(
 }
 
 function leftOut(states: readonly State[], rateHz: number): LeftOut {
-  const seconds = (state: State) => states.filter((x) => x === state).length / rateHz;
+  const count: Record<State, number> = { judged: 0, entry: 0, moving: 0, cut: 0, 'low-boost': 0 };
+  for (const state of states) count[state]++;
   return {
-    entryS: seconds('entry'),
-    movingS: seconds('moving'),
-    cutS: seconds('cut'),
-    lowBoostS: seconds('low-boost'),
+    entryS: count.entry / rateHz,
+    movingS: count.moving / rateHz,
+    cutS: count.cut / rateHz,
+    lowBoostS: count['low-boost'] / rateHz,
   };
 }
 

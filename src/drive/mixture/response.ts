@@ -52,10 +52,15 @@ export function sensorStates(
 /**
  * The sensor's readings, each `deadS` behind.
  * @param at s, ascending, between the times the states were made for
+ * @param readings memory for the answer, as long as `at`
  * @returns in the unit of the command
  */
-export function readSensor({ time, command, tauS, first, states }: SensorStates, at: Float64Array, deadS: number) {
-  const readings = new Float64Array(at.length);
+export function readSensor(
+  { time, command, tauS, first, states }: SensorStates,
+  at: Float64Array,
+  deadS: number,
+  readings: Float64Array = new Float64Array(at.length),
+): Float64Array {
   const last = first + states.length - 1;
   let k = Math.min(last, Math.max(first, indexAtOrAfter(time, at[0] - deadS) - 1));
   for (let i = 0; i < at.length; i++) {

@@ -1,5 +1,6 @@
 import type { Build } from '../../build-sheet/build.ts';
 import { formatQuantity } from '../../kernel/format-number.ts';
+import { oncePer } from '../../kernel/once-per.ts';
 import { median } from '../../signal/median.ts';
 import type { Drive } from '../drive.ts';
 import { pullSeries } from '../pull-series.ts';
@@ -22,11 +23,11 @@ const DIFFERS = 0.03;
 const BELIEVABLE = [0.6, 1.15] as const;
 
 /** Typical logged target in the pulls; undefined where the column is no full-load target. */
-export function loggedTarget(drive: Drive): number | undefined {
+export const loggedTarget = oncePer((drive: Drive): number | undefined => {
   const values = drive.pulls.flatMap((pull) => Array.from(pullSeries(drive, pull, 'lambda_target')?.values ?? []));
   const level = values.length > 0 ? median(values) : Number.NaN;
   return level >= BELIEVABLE[0] && level <= BELIEVABLE[1] ? level : undefined;
-}
+});
 
 /** Target of the controller where it is logged and can be one, else the build sheet's full-load lambda. */
 export function mixtureTarget(drive: Drive, build: Build, lag: LambdaLag): MixtureTarget | undefined {
