@@ -1,5 +1,6 @@
 import { findUpdates } from '../signal/held-values.ts';
 import { rowIntervalS } from '../signal/row-interval.ts';
+import { workingCopy } from '../signal/working-copy.ts';
 import { channelEntry } from './catalogue.ts';
 import type { CellSeries } from './cell-series.ts';
 import { isStatusLike } from './channel-kind.ts';
@@ -12,7 +13,8 @@ const STEP_SAMPLE = 1000;
 
 /** Smallest step between distinct values of the first stretch; 0 where there is but one value. */
 export function smallestStep(values: Float64Array): number {
-  const sorted = values.slice(0, STEP_SAMPLE).sort();
+  if (values.length === 0) return 0;
+  const sorted = workingCopy(values.subarray(0, STEP_SAMPLE)).sort();
   const noise = 1e-9 * Math.max(Math.abs(sorted[0]), Math.abs(sorted[sorted.length - 1]));
   let step = Number.POSITIVE_INFINITY;
   let before = sorted[0];
@@ -34,6 +36,12 @@ function thinned(series: CellSeries, time: Float64Array, values: Float64Array) {
   return { time: pick(time, keep), values: pick(values, keep), rateHz };
 }
 
+function countOutside(values: Float64Array, low: number, high: number): number {
+  let count = 0;
+  for (let i = 0; i < values.length; i++) if (values[i] < low || values[i] > high) count++;
+  return count;
+}
+
 /**
  * A channel from its values in canonical unit: blanks dropped, held repeats seen through (never for states and counts). Channels
  * without blanks or repeats share the time array they came with. Undefined where there is no value at all.
@@ -47,16 +55,14 @@ export function buildChannel(
   const present = pick(canonical, rows);
   if (present.length === 0) return undefined;
   const { time, values, rateHz } = thinned(series, pick(series.time, rows), present);
-  const [low, high] = channelEntry(series.id).plausible;
   let min = values[0];
   let max = values[0];
-  let implausibleCount = 0;
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 1; i < values.length; i++) {
     const value = values[i];
     if (value < min) min = value;
-    if (value > max) max = value;
-    if (value < low || value > high) implausibleCount++;
+    else if (value > max) max = value;
   }
+  const [low, high] = channelEntry(series.id).plausible;
   return {
     id: series.id,
     column: isPersonalColumn(series.column.name) ? '(removed)' : series.column.name,
@@ -66,8 +72,8 @@ export function buildChannel(
     coverage: series.values.length > 0 ? present.length / series.values.length : 0,
     min,
     max,
-    step: smallestStep(values),
-    implausibleCount,
+    step: min === max ? 0 : smallestStep(values),
+    implausibleCount: min < low || max > high ? countOutside(values, low, high) : 0,
     notes,
   };
 }

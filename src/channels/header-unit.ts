@@ -23,13 +23,20 @@ function endingOf(name: string, pattern: RegExp): { readonly text: string; reado
 
 const endings = (name: string): string[] => ENDINGS.flatMap((pattern) => endingOf(name, pattern)?.text ?? []);
 
+/** Where the words of a name part. Letters of all scripts take the engine a while to list, and most names hold those of ASCII only. */
+const PARTING = { humps: /(\p{Ll})(\p{Lu})/gu, between: /[^\p{L}\p{N}]+/u };
+const ASCII_PARTING = { humps: /([a-z])([A-Z])/g, between: /[^a-z0-9]+/ };
+const BEYOND_ASCII = /[^ -~]/;
+
 /** Words of a name: `MAP_kPa abs` → map, kpa, abs. */
-export const wordsOf = (name: string): string[] =>
-  name
-    .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
+export function wordsOf(name: string): string[] {
+  const { humps, between } = BEYOND_ASCII.test(name) ? PARTING : ASCII_PARTING;
+  return name
+    .replace(humps, '$1 $2')
     .toLowerCase()
-    .split(/[^\p{L}\p{N}]+/u)
+    .split(between)
     .filter((word) => word !== '');
+}
 
 /** A whole name of at least this length may itself be the unit: `RPM`, `MPH`, `psi`. */
 const WHOLE_NAME_LEAST = 3;

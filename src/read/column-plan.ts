@@ -52,7 +52,7 @@ export function planColumns(
   const trailing = sample.length > 0 && sample.every((record) => record.cells.length > reach);
   return {
     names,
-    units: names.map((_, i) => unitFromCell(decode(layout.units?.cells[i]))),
+    units: names.map((_, i) => layout.units && unitFromCell(decode(layout.units.cells[i]))),
     notes: trailing ? [...notes, 'Every row ends with a delimiter; the empty last cell was left out.'] : notes,
   };
 }

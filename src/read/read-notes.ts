@@ -1,4 +1,4 @@
-import { MOST_LABELS } from './column-builder.ts';
+import { type ColumnBuilder, MOST_LABELS } from './column-builder.ts';
 import type { OddRows, TableBuilder } from './table-builder.ts';
 
 function rows(odd: OddRows): string {
@@ -27,16 +27,23 @@ export function readNotes(builder: TableBuilder, nulBytes: number, mayShow: (col
   if (repeatedHeader.count > 0) {
     notes.push(`The header is repeated in ${rows(repeatedHeader)}, as after a restart of the logger; left out.`);
   }
-  for (const column of builder.columns) {
-    if (!column || !mayShow(column.name)) continue;
-    if (column.suffix !== undefined && column.texts > 0) {
-      notes.push(
-        `Cells of "${column.name}" that do not end in "${column.suffix}" like the others: ${column.texts}, left out.`,
-      );
-    }
-    if (column.labels.size > MOST_LABELS) {
-      notes.push(`"${column.name}" holds more than ${MOST_LABELS} different texts; the rest are not told apart.`);
-    }
+  for (const column of builder.columns) if (column) notes.push(...columnNotes(column, mayShow));
+  return notes;
+}
+
+/** A column is asked for its name only where there is something to say of it: few have any, and telling a personal name takes time. */
+function columnNotes(column: ColumnBuilder, mayShow: (columnName: string) => boolean): string[] {
+  const suffixMissing = column.suffix !== undefined && column.texts > 0;
+  const tooManyTexts = column.labels.size > MOST_LABELS;
+  if (!(suffixMissing || tooManyTexts) || !mayShow(column.name)) return [];
+  const notes: string[] = [];
+  if (suffixMissing) {
+    notes.push(
+      `Cells of "${column.name}" that do not end in "${column.suffix}" like the others: ${column.texts}, left out.`,
+    );
+  }
+  if (tooManyTexts) {
+    notes.push(`"${column.name}" holds more than ${MOST_LABELS} different texts; the rest are not told apart.`);
   }
   return notes;
 }

@@ -6,7 +6,8 @@ const BOTH = /^[-+]?\d[\d.,]*$/;
  * Tells the decimal character from sample cells. `47,3` speaks for a comma; `1,234` alone could be a digit group, so it
  * counts only where the comma is not the delimiter; a cell with both characters has the later one as its decimal.
  */
-export function sniffDecimal(cells: Iterable<string>, delimiter: string): DecimalChar {
+export function sniffDecimal(cells: readonly string[], delimiter: string): DecimalChar {
+  if (!cells.some((cell) => cell.includes(','))) return '.';
   let comma = 0;
   let point = 0;
   let unclear = 0;

@@ -27,22 +27,20 @@ function takesFewValues(values: ArrayLike<number>, changed: readonly number[]): 
  * spares the many channels without one the search.
  */
 function changedRows(values: ArrayLike<number>): number[] {
-  let changes = 0;
+  const rows: number[] = [];
+  const surelyTooMany = SHORTEST_GAPS_AT_MOST * (values.length - 1);
   let adjacent = 0;
-  let changedBefore = false;
+  let last = 0;
   let before = values[0];
   for (let i = 1; i < values.length; i++) {
     const now = values[i];
-    const changed = now !== before;
+    if (now === before) continue;
+    if (last > 0 && last === i - 1 && ++adjacent > surelyTooMany) return [];
     before = now;
-    if (changed) changes++;
-    if (changed && changedBefore) adjacent++;
-    changedBefore = changed;
+    last = i;
+    rows.push(i);
   }
-  const rows: number[] = [];
-  if (adjacent > SHORTEST_GAPS_AT_MOST * changes) return rows;
-  for (let i = 1; i < values.length; i++) if (values[i] !== values[i - 1]) rows.push(i);
-  return rows;
+  return adjacent > SHORTEST_GAPS_AT_MOST * rows.length ? [] : rows;
 }
 
 /** Mean time of a period over the gaps of one to three periods, without those that span a pause of the log. */
