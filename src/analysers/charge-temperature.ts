@@ -64,8 +64,7 @@ function assess(drive: Drive, { limits }: AssessContext): Assessment {
       ['charge_air_temperature', 'intake_air_temperature'],
     );
   }
-  const usable = drive.pulls.filter((pull) => pull.usable);
-  if (usable.length === 0) {
+  if (!drive.pulls.some((pull) => pull.usable)) {
     return open(
       notAssessedFinding(
         PEAK,
@@ -99,7 +98,7 @@ function assess(drive: Drive, { limits }: AssessContext): Assessment {
       [id],
     );
   }
-  const pulls = chargePulls(drive, charge, usable);
+  const pulls = chargePulls(drive, charge);
   if (pulls.length === 0) {
     return open(
       notAssessedFinding(PEAK, title, 'No pull holds two readings of it on end.', [

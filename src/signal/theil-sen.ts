@@ -50,6 +50,36 @@ function roundHalfEven(value: number): number {
   return Math.abs(value % 1) === 0.5 && rounded % 2 !== 0 ? rounded - 1 : rounded;
 }
 
+/** The slopes of the pairs that are used: every `step`-th one. */
+function slopesOf(x: ArrayLike<number>, y: ArrayLike<number>): { slopes: Float64Array; step: number } {
+  const n = x.length;
+  if (n !== y.length) throw new RangeError(`x has ${n} values but y has ${y.length}`);
+  if (n < 2) throw new RangeError('a line needs at least two points');
+  const step = Math.ceil((n * (n - 1)) / 2 / Math.max(MOST_PAIRS, PAIRS_PER_POINT * n));
+  const slopes = pairSlopes(x, y, step);
+  if (slopes.length === 0) throw new RangeError('a line needs at least two different x');
+  return { slopes, step };
+}
+
+/** The median of slopes, which it puts in order about their middle. */
+function middleSlope(slopes: Float64Array): number {
+  const middle = slopes.length >> 1;
+  const upper = quickselect(slopes, middle);
+  return slopes.length % 2 === 1 ? upper : (upper + quickselect(slopes, middle - 1, 0, middle)) / 2;
+}
+
+/**
+ * The slope of the Theil–Sen line alone, for where its interval is not asked for.
+ * @param x finite, any order
+ * @param y finite, same length
+ * @returns y per x
+ * @throws RangeError as `theilSen`
+ * @example theilSenSlope([0, 1, 2, 3, 4], [1, 3, 5, 7, 99]) // => 2
+ */
+export function theilSenSlope(x: ArrayLike<number>, y: ArrayLike<number>): number {
+  return middleSlope(slopesOf(x, y).slopes);
+}
+
 /**
  * Theil–Sen line: the median of the slopes of all pairs of points; up to 29 % of the points may be wild.
  * Pairs of equal x are left out. The interval is Sen's (1968): order statistics of the slopes, with ties in x and y
@@ -69,16 +99,10 @@ export function theilSen(
   effectiveN: number = x.length,
 ): RobustLine {
   const n = x.length;
-  if (n !== y.length) throw new RangeError(`x has ${n} values but y has ${y.length}`);
-  if (n < 2) throw new RangeError('a line needs at least two points');
-  const step = Math.ceil((n * (n - 1)) / 2 / Math.max(MOST_PAIRS, PAIRS_PER_POINT * n));
-  const slopes = pairSlopes(x, y, step);
-  if (slopes.length === 0) throw new RangeError('a line needs at least two different x');
-
+  const { slopes, step } = slopesOf(x, y);
+  const slope = middleSlope(slopes);
   const pairs = slopes.length;
   const middle = pairs >> 1;
-  const upper = quickselect(slopes, middle);
-  const slope = pairs % 2 === 1 ? upper : (upper + quickselect(slopes, middle - 1, 0, middle)) / 2;
 
   const independent = (n * (n - 1) * (2 * n + 5) - tieCorrection(x) - tieCorrection(y)) / 18;
   const ofAllPairs = Math.max(0, independent) * (n / Math.min(n, Math.max(1, effectiveN)));

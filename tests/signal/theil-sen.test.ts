@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { theilSen } from '../../src/signal/theil-sen.ts';
+import { theilSen, theilSenSlope } from '../../src/signal/theil-sen.ts';
 import { normalFrom, seededRandom } from './seeded-random.ts';
 
 describe('theilSen', () => {
@@ -20,6 +20,13 @@ describe('theilSen', () => {
       }),
       { numRuns: 40 },
     );
+  });
+
+  test.each([2, 9, 128, 300])('its slope alone is that of the line (n = %d)', (n) => {
+    const normal = normalFrom(seededRandom(n));
+    const x = Array.from({ length: n }, (_, i) => i + normal());
+    const y = x.map((v) => 3 * v + normal());
+    expect(theilSenSlope(x, y)).toBe(theilSen(x, y).slope);
   });
 
   test.each([40, 200, 1200, 4000])('its interval holds the true slope about 95 times in 100 (n = %d)', (n) => {

@@ -1,3 +1,4 @@
+import { oncePer } from '../../kernel/once-per.ts';
 import { median } from '../../signal/median.ts';
 import type { BoostTrace } from './trace.ts';
 
@@ -31,3 +32,9 @@ export function boostBins(trace: BoostTrace, from: number): BoostBin[] {
   }
   return bins;
 }
+
+/** Engine speed and boost of all bins side by side, for fits over parts of them. */
+export const binColumns = oncePer((bins: readonly BoostBin[]) => ({
+  rpm: Float64Array.from(bins, (bin) => bin.rpm),
+  boostKpa: Float64Array.from(bins, (bin) => bin.boostKpa),
+}));

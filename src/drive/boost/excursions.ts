@@ -45,26 +45,36 @@ const SLOW_HZ = 4.75;
 const FIRST_SWING_S = 1;
 
 /** Median of the departures within the window around each bin; at the ends the window moves inward and keeps its length. */
-function localLevel(bins: readonly { timeS: number; departKpa: number }[]): Float64Array {
-  const last = bins[bins.length - 1].timeS;
-  return Float64Array.from(bins, (bin) => {
-    const startS = Math.max(bins[0].timeS, Math.min(bin.timeS - LOCAL_WINDOW_S / 2, last - LOCAL_WINDOW_S));
-    const near = bins.filter((other) => other.timeS >= startS - 1e-9 && other.timeS <= startS + LOCAL_WINDOW_S + 1e-9);
-    return median(near.map((other) => other.departKpa));
-  });
+function localLevel(bins: readonly BoostBin[], departKpa: Float64Array): Float64Array {
+  const lastS = bins[bins.length - 1].timeS - LOCAL_WINDOW_S;
+  const levels = new Float64Array(bins.length);
+  let from = 0;
+  let to = 0;
+  for (let i = 0; i < bins.length; i++) {
+    const startS = Math.max(bins[0].timeS, Math.min(bins[i].timeS - LOCAL_WINDOW_S / 2, lastS));
+    while (bins[from].timeS < startS - 1e-9) from++;
+    while (to < bins.length && bins[to].timeS <= startS + LOCAL_WINDOW_S + 1e-9) to++;
+    levels[i] = median(departKpa.subarray(from, to));
+  }
+  return levels;
 }
 
-function between(
-  bins: readonly { timeS: number }[],
+/** How far each sample from `from` on is above the local level, which runs straight from bin to bin; 0 before, kPa. */
+function aboveLevel(
+  time: Float64Array,
+  depart: Float64Array,
+  from: number,
+  bins: readonly BoostBin[],
   levels: Float64Array,
-  atS: number,
-  hint: number,
-): [number, number] {
-  let i = hint;
-  while (i < bins.length - 2 && bins[i + 1].timeS <= atS) i++;
-  if (bins.length === 1) return [levels[0], 0];
-  const share = (atS - bins[i].timeS) / (bins[i + 1].timeS - bins[i].timeS);
-  return [levels[i] + Math.min(1, Math.max(0, share)) * (levels[i + 1] - levels[i]), i];
+): Float64Array {
+  const above = new Float64Array(depart.length);
+  let bin = 0;
+  for (let i = from; i < depart.length; i++) {
+    while (bin < bins.length - 2 && bins[bin + 1].timeS <= time[i]) bin++;
+    const share = (time[i] - bins[bin].timeS) / (bins[bin + 1].timeS - bins[bin].timeS);
+    above[i] = depart[i] - (levels[bin] + Math.min(1, Math.max(0, share)) * (levels[bin + 1] - levels[bin]));
+  }
+  return above;
 }
 
 interface Run {
@@ -117,15 +127,11 @@ export function findExcursions(
   const n = time.length;
   if (n - from < 4 || bins.length < 3) return { spikes: [], surges: [], setAside: [], spreadKpa: trace.noiseKpa };
   const depart = boost.map((kpa, i) => kpa - lineKpa[i]);
-  const departBins = bins.map((bin) => ({ timeS: bin.timeS, departKpa: bin.boostKpa - lineAtBin(bin) }));
-  const levels = localLevel(departBins);
-  let hint = 0;
-  const above = depart.map((kpa, i) => {
-    if (i < from) return 0;
-    const [level, at] = between(departBins, levels, time[i], hint);
-    hint = at;
-    return kpa - level;
-  });
+  const levels = localLevel(
+    bins,
+    Float64Array.from(bins, (bin) => bin.boostKpa - lineAtBin(bin)),
+  );
+  const above = aboveLevel(time, depart, from, bins, levels);
   const spreadKpa = Math.max(trace.noiseKpa, robustSpread(above.subarray(from)));
   const found = {
     spikes: [] as Excursion[],

@@ -9,7 +9,8 @@ export const gaugeBoost = oncePer((drive: Drive): Series | undefined => {
   const manifold = channelSeries(drive, 'manifold_pressure');
   if (!manifold) return undefined;
   const outsideKpa = outsideAirAt(drive, manifold.time);
-  const values = manifold.values.map((pressureKpa, i) => pressureKpa - outsideKpa[i]);
+  const values = new Float64Array(outsideKpa.length);
+  for (let i = 0; i < values.length; i++) values[i] = manifold.values[i] - outsideKpa[i];
   return { ...manifold, values };
 });
 

@@ -1,15 +1,20 @@
 import { effectiveSampleSize } from '../../signal/effective-sample-size.ts';
 import { median } from '../../signal/median.ts';
-import { theilSen } from '../../signal/theil-sen.ts';
+import { theilSen, theilSenSlope } from '../../signal/theil-sen.ts';
+import { workspace } from '../../signal/working-copy.ts';
 
-/** A robust straight line of gauge boost over engine speed, with what is known of its slope. */
-export interface BoostLine {
+/** A straight line of gauge boost over engine speed. */
+export interface StraightLine {
+  readonly interceptKpa: number;
+  readonly slopeKpaPerRpm: number;
+}
+
+/** A robust one, with where it lies and what is known of its slope. */
+export interface BoostLine extends StraightLine {
   readonly startS: number;
   readonly endS: number;
   readonly startRpm: number;
   readonly endRpm: number;
-  readonly interceptKpa: number;
-  readonly slopeKpaPerRpm: number;
   /** 95 % interval of the slope, widened for samples that follow their neighbours. */
   readonly slopeLow: number;
   readonly slopeHigh: number;
@@ -18,7 +23,7 @@ export interface BoostLine {
   readonly levelHalfKpa: number;
 }
 
-export function lineAt(line: BoostLine, rpm: number): number {
+export function lineAt(line: StraightLine, rpm: number): number {
   return line.interceptKpa + line.slopeKpaPerRpm * rpm;
 }
 
@@ -28,15 +33,21 @@ export function lineHalfKpa(line: BoostLine, rpm: number): number {
   return Math.hypot(line.levelHalfKpa, slopeHalf * (rpm - line.middleRpm));
 }
 
-/**
- * Theil–Sen slope with the intercept median(boost − slope·rpm), which a spike does not lift as it lifts the medians of
- * a sloping line; a level where engine speed never changes.
- */
-export function robustLine(rpm: Float64Array, boost: Float64Array): ReturnType<typeof theilSen> {
-  const changes = rpm.some((speed) => speed !== rpm[0]);
-  if (!changes) return { slope: 0, intercept: median(boost), slopeLow: 0, slopeHigh: 0, n: rpm.length };
-  const fit = theilSen(rpm, boost);
-  return { ...fit, intercept: median(boost.map((kpa, i) => kpa - fit.slope * rpm[i])) };
+const changes = (rpm: Float64Array) => rpm.some((speed) => speed !== rpm[0]);
+
+const roomForIntercepts = workspace();
+
+/** The intercept median(boost − slope·rpm), which a spike does not lift as it lifts the medians of a sloping line, kPa. */
+function interceptOf(rpm: Float64Array, boost: Float64Array, slope: number): number {
+  const intercepts = roomForIntercepts(boost.length);
+  for (let i = 0; i < boost.length; i++) intercepts[i] = boost[i] - slope * rpm[i];
+  return median(intercepts);
+}
+
+/** The line with the Theil–Sen slope; a level where engine speed never changes. */
+export function robustLine(rpm: Float64Array, boost: Float64Array): StraightLine {
+  const slope = changes(rpm) ? theilSenSlope(rpm, boost) : 0;
+  return { interceptKpa: interceptOf(rpm, boost, slope), slopeKpaPerRpm: slope };
 }
 
 /** With fewer points the widest that Sen's interval can be holds less than 95 %: 1 − 2/n!, which is 92 % for four and 67 % for three. */
@@ -52,8 +63,9 @@ function noiseSlopeHalf(rpm: Float64Array, noiseKpa: number): number {
 /** Theil–Sen line over engine speed with Sen's interval; both intervals are widened by √(n / effective n), brief excursions left aside. */
 export function fitBoostLine(time: Float64Array, rpm: Float64Array, boost: Float64Array, noiseKpa: number): BoostLine {
   const n = boost.length;
-  const fit = robustLine(rpm, boost);
-  const residuals = boost.map((kpa, i) => kpa - fit.intercept - fit.slope * rpm[i]);
+  const fit = changes(rpm) ? theilSen(rpm, boost) : { slope: 0, slopeLow: 0, slopeHigh: 0 };
+  const interceptKpa = interceptOf(rpm, boost, fit.slope);
+  const residuals = boost.map((kpa, i) => kpa - interceptKpa - fit.slope * rpm[i]);
   const spread = Math.max(noiseKpa, 1.4826 * median(residuals.map(Math.abs)));
   const quiet = residuals.filter((r) => Math.abs(r) < 3 * spread);
   const independent = quiet.length > 3 ? Math.max(2, effectiveSampleSize(quiet)) : n;
@@ -64,7 +76,7 @@ export function fitBoostLine(time: Float64Array, rpm: Float64Array, boost: Float
     endS: time[n - 1],
     startRpm: rpm[0],
     endRpm: rpm[n - 1],
-    interceptKpa: fit.intercept,
+    interceptKpa,
     slopeKpaPerRpm: fit.slope,
     slopeLow: fit.slope - Math.max(leastHalf, widen * (fit.slope - fit.slopeLow)),
     slopeHigh: fit.slope + Math.max(leastHalf, widen * (fit.slopeHigh - fit.slope)),

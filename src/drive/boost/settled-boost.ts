@@ -5,7 +5,7 @@ import { type BoostBin, boostBins } from './bins.ts';
 import { type Excursions, findExcursions } from './excursions.ts';
 import { lineAt } from './line.ts';
 import { type FirstRise, measureRise } from './rise.ts';
-import { afterFade, findTransient, ringingSettling, type SettledLine, settledLine } from './settled-line.ts';
+import { afterFade, findTransient, plainLine, ringingSettling, type SettledLine, settledLine } from './settled-line.ts';
 import { findSettling, levelNearEnd } from './settling.ts';
 import type { Swing } from './swing.ts';
 import { type TargetMoves, targetMoves } from './target-moves.ts';
@@ -71,8 +71,9 @@ function measurePull(drive: Drive, pull: Pull): BoostPull | undefined {
   const swinging = swing?.lasting && swing.lastSwingKpa >= Math.max(SWINGING_KPA, SWINGING_SHARE * level);
   const climbing = !found && !swinging && isClimbing(bins, first);
   const steady = !swinging && !climbing;
-  const transient = steady ? findTransient(trace, bins, cameUp, found) : undefined;
-  let settling = found && !transient?.left ? afterFade(trace, bins, found) : found;
+  const plain = found && plainLine(trace, bins, found.last.from);
+  const transient = steady ? findTransient(trace, bins, cameUp, found, plain) : undefined;
+  let settling = found && plain && !transient?.left ? afterFade(trace, bins, found, plain) : found;
   if (!settling && steady && (swing || transient?.left)) {
     settling = ringingSettling(bins, cameUp, Math.max(1, 0.02 * level));
   }

@@ -1,6 +1,6 @@
 import { median } from '../../signal/median.ts';
 import type { BoostBin } from './bins.ts';
-import { type BoostLine, fitBoostLine, lineAt } from './line.ts';
+import { type BoostLine, fitBoostLine, lineAt, robustLine, type StraightLine } from './line.ts';
 import type { Settling } from './settling.ts';
 import type { BoostTrace } from './trace.ts';
 import { type DyingTransient, fitDyingTransient } from './transient.ts';
@@ -29,15 +29,20 @@ export interface SettledLine {
   readonly straightFromS: number;
 }
 
-/** The line between two times; the first part of a long stretch is left out, where the transient may still be fading. */
-function fitBetween(trace: BoostTrace, startS: number, endS: number): BoostLine {
+/** Samples between two times; the first part of a long stretch is left out, where the transient may still be fading. */
+function samplesBetween(trace: BoostTrace, startS: number, endS: number) {
   const trimmed = endS - startS > 1.2 ? startS + Math.min(0.5, 0.2 * (endS - startS)) : startS;
   let from = trace.first;
   while (from < trace.time.length - 3 && trace.time[from] < trimmed - 1e-6) from++;
   let to = from;
   while (to < trace.time.length && trace.time[to] <= endS + 1e-6) to++;
   const part = (values: Float64Array) => values.subarray(from, Math.max(to, from + 3));
-  return fitBoostLine(part(trace.time), part(trace.rpm), part(trace.boost), trace.noiseKpa);
+  return { time: part(trace.time), rpm: part(trace.rpm), boost: part(trace.boost) };
+}
+
+function fitBetween(trace: BoostTrace, startS: number, endS: number): BoostLine {
+  const { time, rpm, boost } = samplesBetween(trace, startS, endS);
+  return fitBoostLine(time, rpm, boost, trace.noiseKpa);
 }
 
 /** Share of the settled level within which boost counts as settled, as control textbooks have it (2 or 5 %). */
@@ -94,26 +99,43 @@ export function settledLine(
   };
 }
 
+/** A line that rises by less than this has no end of spool on it worth taking off, kPa. */
+const LEAST_RISE_KPA = 3;
+
 /** A climb whose later half gains less than this share of it is the end of the spool, not a settled boost creeping up. */
 const FADED_SHARE = 0.3;
 
-/** Moves settling later where boost was still fading into its level. */
-export function afterFade(trace: BoostTrace, bins: readonly BoostBin[], settling: Settling): Settling {
+/** The line from a bin to the last one, with whatever may be left of the first transient still on it. */
+export function plainLine(trace: BoostTrace, bins: readonly BoostBin[], from: number): StraightLine {
+  const { rpm, boost } = samplesBetween(trace, bins[from].timeS, bins[bins.length - 1].timeS);
+  return robustLine(rpm, boost);
+}
+
+/** What a line gains from a bin to the last one, kPa. */
+const gainFrom = (bins: readonly BoostBin[], from: number, line: StraightLine) =>
+  line.slopeKpaPerRpm * (bins[bins.length - 1].rpm - bins[from].rpm);
+
+/** Moves settling later where boost was still fading into its level. `plain` is the plain line of the settling. */
+export function afterFade(
+  trace: BoostTrace,
+  bins: readonly BoostBin[],
+  settling: Settling,
+  plain: StraightLine,
+): Settling {
   const { last, first } = settling;
-  const endS = bins[bins.length - 1].timeS;
   const middle = last.from + ((bins.length - last.from) >> 1);
   if (first || bins.length - middle < 4) return settling;
-  const rise = (line: BoostLine, from: number) => line.slopeKpaPerRpm * (bins[bins.length - 1].rpm - bins[from].rpm);
-  const whole = rise(fitBetween(trace, bins[last.from].timeS, endS), last.from);
-  const later = rise(fitBetween(trace, bins[middle].timeS, endS), middle);
-  if (whole < 3 || later > FADED_SHARE * whole) return settling;
+  const whole = gainFrom(bins, last.from, plain);
+  if (whole < LEAST_RISE_KPA) return settling;
+  const later = gainFrom(bins, middle, plainLine(trace, bins, middle));
+  if (later > FADED_SHARE * whole) return settling;
   return { ...settling, last: { ...last, from: middle } };
 }
 
 /** Mean square of what bins leave over about a line, kPa², with an optional transient on it. */
 function leftOver(
   bins: readonly BoostBin[],
-  line: BoostLine,
+  line: StraightLine,
   transientAt: (timeS: number) => number = () => 0,
 ): number {
   return bins.reduce((sum, bin) => sum + (bin.boostKpa - lineAt(line, bin.rpm) - transientAt(bin.timeS)) ** 2, 0);
@@ -158,39 +180,33 @@ interface Transient {
 
 /**
  * The transient left on the settled line, where it is well described, is more than noise and small enough that boost had
- * all but settled by the end of the pull.
+ * all but settled by the end of the pull. `plain` is the plain line of the settling, where boost settled.
  */
 export function findTransient(
   trace: BoostTrace,
   bins: readonly BoostBin[],
   cameUp: number,
   settling: Settling | undefined,
+  plain: StraightLine | undefined,
 ): Transient {
   const start = transientStart(bins, cameUp, settling);
   const wentOver = start !== cameUp;
-  if (settling && !wentOver && plainRise(trace, bins, settling) < LEAST_RISE_KPA) return NO_TRANSIENT;
+  if (settling && plain && !wentOver && gainFrom(bins, settling.last.from, plain) < LEAST_RISE_KPA) return NO_TRANSIENT;
   const noiseKpa = (1.2533 * trace.noiseKpa) / Math.sqrt(median(bins.map((bin) => bin.count)));
   const found = bestTransient(bins, start, wentOver, 1.15 * noiseKpa);
   if (!found || found.spreadKpa > 1.5 * noiseKpa + 0.3) return NO_TRANSIENT;
   const seen = wentOver || !settling ? found : undefined;
-  return { seen, left: isLeft(trace, bins, found, settling, start, wentOver) ? found : undefined };
+  return { seen, left: isLeft(bins, found, settling, plain, start, wentOver) ? found : undefined };
 }
 
-/** A line that rises by less than this has no end of spool on it worth taking off, kPa. */
-const LEAST_RISE_KPA = 3;
 const NO_TRANSIENT: Transient = { seen: undefined, left: undefined };
-
-function plainRise(trace: BoostTrace, bins: readonly BoostBin[], { last }: Settling): number {
-  const end = bins[bins.length - 1];
-  return fitBetween(trace, bins[last.from].timeS, end.timeS).slopeKpaPerRpm * (end.rpm - bins[last.from].rpm);
-}
 
 /** Whether a well described transient is still on the straight part, and has to come off its line. */
 function isLeft(
-  trace: BoostTrace,
   bins: readonly BoostBin[],
   found: DyingTransient,
   settling: Settling | undefined,
+  plain: StraightLine | undefined,
   start: number,
   wentOver: boolean,
 ): boolean {
@@ -198,11 +214,10 @@ function isLeft(
   const endKpa = median(lastBins.map((bin) => bin.boostKpa));
   const missingKpa = Math.abs(lineAt(found.line, lastBins[lastBins.length - 1].rpm) - endKpa);
   if (settling?.first || missingKpa > Math.max(3, 0.03 * endKpa)) return false;
-  if (!settling) return found.periodS !== undefined;
+  if (!settling || !plain) return found.periodS !== undefined;
   const settledBins = bins.slice(settling.last.from);
   const size = found.sizeAt(settledBins[0].timeS);
   if (size < 0.4 * settling.toleranceKpa || size > (wentOver ? 6 : 4) * settling.toleranceKpa) return false;
-  const plain = fitBetween(trace, settledBins[0].timeS, settledBins[settledBins.length - 1].timeS);
   if (!wentOver && found.line.slopeKpaPerRpm > plain.slopeKpaPerRpm) return false;
   const clear = wentOver && found.sizeAt(bins[start].timeS) > 4 * settling.toleranceKpa;
   const share = clear ? EXPLAINS_CLEAR : EXPLAINS;

@@ -1,6 +1,6 @@
 import { median } from '../../signal/median.ts';
 import { runsWhere } from '../../signal/runs.ts';
-import type { BoostBin } from './bins.ts';
+import { type BoostBin, binColumns } from './bins.ts';
 import { robustLine } from './line.ts';
 
 /** Bins [from, to) on one straight line of boost over engine speed. */
@@ -60,12 +60,11 @@ interface Candidate extends StraightStretch {
 }
 
 function fitStretch(bins: readonly BoostBin[], from: number, to: number): Candidate {
-  const part = bins.slice(from, to);
-  const { slope, intercept } = robustLine(
-    Float64Array.from(part, (bin) => bin.rpm),
-    Float64Array.from(part, (bin) => bin.boostKpa),
-  );
-  return { from, to, slope, intercept, residuals: part.map((bin) => bin.boostKpa - intercept - slope * bin.rpm) };
+  const { rpm, boostKpa } = binColumns(bins);
+  const line = robustLine(rpm.subarray(from, to), boostKpa.subarray(from, to));
+  const [slope, intercept] = [line.slopeKpaPerRpm, line.interceptKpa];
+  const residuals = bins.slice(from, to).map((bin) => bin.boostKpa - intercept - slope * bin.rpm);
+  return { from, to, slope, intercept, residuals };
 }
 
 /** Whether the bins keep to their line within the band, brief excursions after a first dwell left aside. */

@@ -1,6 +1,7 @@
 import { channelEntry } from '../../channels/catalogue.ts';
 import { oncePer } from '../../kernel/once-per.ts';
 import { median } from '../../signal/median.ts';
+import { workspace } from '../../signal/working-copy.ts';
 import type { Drive, Pull } from '../drive.ts';
 import { cutSeries, indexAtOrAfter } from '../pull-series.ts';
 import { gaugeBoost } from './gauge-boost.ts';
@@ -38,6 +39,8 @@ const LOOK_BACK_S = 3;
 /** The end of a pull is where the lift begins: this much of it is left out, s. */
 const LIFT_GUARD_S = 0.08;
 
+const roomForBends = workspace();
+
 /**
  * Noise (standard deviation) from second differences, which a straight slope leaves at zero:
  * 1.4826·MAD(y[i−1] − 2y[i] + y[i+1]) / √6, not below the rounding of the channel (step/√12).
@@ -45,7 +48,7 @@ const LIFT_GUARD_S = 0.08;
 export function noiseAroundSlope(values: ArrayLike<number>, stepKpa: number): number {
   const rounding = Math.max(0.05, stepKpa / Math.sqrt(12));
   if (values.length < 5) return Math.max(rounding, 0.5);
-  const bends = new Float64Array(values.length - 2);
+  const bends = roomForBends(values.length - 2);
   let [before, here] = [values[0], values[1]];
   for (let i = 0; i < bends.length; i++) {
     const after = values[i + 2];
@@ -114,7 +117,8 @@ export function pullTrace(drive: Drive, pull: Pull): { trace: BoostTrace; glitch
       glitches.push({ timeS: cut.time[i], boostKpa: cut.values[i], jumpKpa: cut.values[i] - beside });
     } else if (Number.isFinite(cut.rpm[i])) kept.push(i);
   }
-  const pick = (values: Float64Array) => Float64Array.from(kept, (i) => values[i]);
+  const isWhole = kept.length === cut.time.length;
+  const pick = (values: Float64Array) => (isWhole ? values : Float64Array.from(kept, (i) => values[i]));
   const time = pick(cut.time);
   const trace = {
     time,

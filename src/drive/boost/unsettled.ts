@@ -1,6 +1,6 @@
 import { median } from '../../signal/median.ts';
-import type { BoostBin } from './bins.ts';
-import { fitBoostLine, lineAt } from './line.ts';
+import { type BoostBin, binColumns } from './bins.ts';
+import { lineAt, robustLine } from './line.ts';
 import { levelNearEnd } from './settling.ts';
 import { findSwing, type Swing } from './swing.ts';
 
@@ -8,17 +8,12 @@ import { findSwing, type Swing } from './swing.ts';
 export function swingOf(bins: readonly BoostBin[], from: number, noiseKpa: number): Swing | undefined {
   const rest = bins.slice(from);
   if (rest.length < 6) return undefined;
-  const time = Float64Array.from(rest, (bin) => bin.timeS);
-  const kpa = Float64Array.from(rest, (bin) => bin.boostKpa);
-  const line = fitBoostLine(
-    time,
-    Float64Array.from(rest, (bin) => bin.rpm),
-    kpa,
-    noiseKpa,
-  );
+  const { rpm, boostKpa } = binColumns(bins);
+  const line = robustLine(rpm.subarray(from), boostKpa.subarray(from));
   const error = (1.2533 * noiseKpa) / Math.sqrt(median(rest.map((bin) => bin.count)));
   const depart = rest.map((bin) => bin.boostKpa - lineAt(line, bin.rpm));
-  return findSwing([...time], depart, Math.max(5 * error, 1.5, 0.02 * levelNearEnd(rest)));
+  const time = rest.map((bin) => bin.timeS);
+  return findSwing(time, depart, Math.max(5 * error, 1.5, 0.02 * levelNearEnd(rest)));
 }
 
 /** Whether boost was still going up when the pull ended. */

@@ -1,3 +1,4 @@
+import { oncePer } from '../../kernel/once-per.ts';
 import { runningMedian } from '../../signal/local-level.ts';
 import { median } from '../../signal/median.ts';
 import { sampleNoise } from '../../signal/sample-noise.ts';
@@ -116,12 +117,18 @@ function chargePull(
   };
 }
 
-/** Every pull in turn. Recovery is that of a whole effort, seen from where its first pull began. */
-export function chargePulls(drive: Drive, t: CleanTemperature, pulls: readonly Pull[]): ChargePull[] {
+/** Every usable pull in turn, measured once. Recovery is that of a whole effort, seen from where its first pull began. */
+export function chargePulls(drive: Drive, t: CleanTemperature): readonly ChargePull[] {
+  return pullsOf(drive)(t);
+}
+
+const pullsOf = oncePer((drive: Drive) => oncePer((t: CleanTemperature) => measurePulls(drive, t)));
+
+function measurePulls(drive: Drive, t: CleanTemperature): ChargePull[] {
   const found: ChargePull[] = [];
   let effort = { startC: Number.NaN, peakC: Number.NaN };
-  for (const pull of pulls) {
-    const at = drive.pulls.indexOf(pull);
+  for (const [at, pull] of drive.pulls.entries()) {
+    if (!pull.usable) continue;
     const nextStartS = drive.pulls[at + 1]?.startS ?? drive.recording.durationS + 1;
     const measured = chargePull(drive, t, pull, nextStartS);
     if (!measured) continue;

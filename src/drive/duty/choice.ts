@@ -33,7 +33,11 @@ export const SAME_WITHIN_PERCENT = 5;
 
 /** The level that the highest tenth of a duty reaches inside the given pulls, %. */
 function topInPulls(duty: Duty, pulls: readonly Pull[]): number | undefined {
-  const values = pulls.flatMap((pull) => [...cutSeries(duty.series, pull.startS, pull.endS).values]);
+  const values: number[] = [];
+  for (const { startS, endS } of pulls) {
+    const inPull = cutSeries(duty.series, startS, endS).values;
+    for (let i = 0; i < inPull.length; i++) values.push(inPull[i]);
+  }
   return values.length > 0 ? quantile(values, 0.9) : undefined;
 }
 

@@ -111,7 +111,6 @@ export function modelDuty(drive: Drive, build: Build): DutyModel {
   const ethanol = alignedChannel(drive.recording, 'ethanol_content', air.time);
   const ethanolAt = orElse(ethanol, build.ethanolPercent ?? 0, (value) => value >= 0 && value <= 100);
   const ratedKpa = ratedPressureKpa ?? USUAL_PRESSURE_KPA;
-  const values = new Float64Array(air.time.length).fill(Number.NaN);
   const uncertainty = {
     airflow: RELATIVE.airflow[air.from],
     lambda: lambda.sigma,
@@ -122,18 +121,23 @@ export function modelDuty(drive: Drive, build: Build): DutyModel {
   };
   const meter = air.from === 'mass-air-flow' ? drive.recording.channels.get('mass_air_flow') : undefined;
   const jumps = meter ? impossibleJumps(drive, meter.id) : [];
+  const time: number[] = [];
+  const values: number[] = [];
+  const rpm: number[] = [];
   let modelShare = 0;
+  let i = 0;
   for (const { startS, endS } of drive.pulls) {
-    for (let i = indexAtOrAfter(air.time, startS - 1e-9); air.time[i] <= endS + 1e-9; i++) {
+    for (i = Math.max(i, indexAtOrAfter(air.time, startS - 1e-9)); air.time[i] <= endS + 1e-9; i++) {
+      const differentialKpa = pressure.at(i);
       if (meter && jumps.length > 0 && isInJump(meter, jumps, air.time[i])) continue;
-      if (!(air.values[i] > 0) || !(air.rpm[i] > 0) || !(pressure.at(i) > 0)) continue;
+      if (!(air.values[i] > 0) || !(air.rpm[i] > 0) || !(differentialKpa > 0)) continue;
       const demand: FuelDemand = {
         airflowGs: air.values[i],
         lambda: lambda.at(i),
         ethanolPercent: ethanolAt(i),
         injectorFlowCcMin: flowCcMin,
         ratedPressureKpa: ratedKpa,
-        differentialKpa: pressure.at(i),
+        differentialKpa,
         deadTimeMs: dead.at(i),
         rpm: air.rpm[i],
         cylinders: build.engine.cylinders,
@@ -141,14 +145,16 @@ export function modelDuty(drive: Drive, build: Build): DutyModel {
         strokes: build.engine.strokes,
       };
       const { dutyPercent, uncertaintyPercent } = modelledDuty(demand, uncertainty);
-      values[i] = dutyPercent;
+      time.push(air.time[i]);
+      values.push(dutyPercent);
+      rpm.push(air.rpm[i]);
       modelShare = Math.max(modelShare, (1.96 * uncertaintyPercent) / dutyPercent);
     }
   }
   const duty = dutyFrom(
     drive,
     'modelled',
-    { time: air.time, values, rpm: air.rpm, rateHz: air.rateHz },
+    { time: new Float64Array(time), values: new Float64Array(values), rpm: new Float64Array(rpm), rateHz: air.rateHz },
     { skewS: 0, halfStepPercent: 0, modelShare },
   );
   if (!duty) return { ok: false, missing: ['a usable full-load pull'] };

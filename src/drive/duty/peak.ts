@@ -31,9 +31,11 @@ function endOfPull(duty: Duty, pull: Pull, topRpm: number): { value: number; n: 
   let from = last;
   while (from > 0 && time[last] - time[from - 1] <= END_WINDOW_S) from--;
   const n = last - from + 1;
-  const perRpm = values.map((value, i) => value / rpm[i]);
-  if (n < END_SAMPLES) return { value: perRpm[last] * Math.max(topRpm, rpm[last]), n: 1, lastRpm: rpm[last] };
-  const line = theilSen(time.subarray(from), perRpm.subarray(from));
+  if (n < END_SAMPLES) {
+    return { value: (values[last] / rpm[last]) * Math.max(topRpm, rpm[last]), n: 1, lastRpm: rpm[last] };
+  }
+  const perRpm = values.subarray(from).map((value, i) => value / rpm[from + i]);
+  const line = theilSen(time.subarray(from), perRpm);
   const atEnd = line.intercept + line.slope * time[last];
   return { value: atEnd * topRpm, n, lastRpm: rpm[last] };
 }

@@ -34,16 +34,21 @@ const FEWEST_FOR_LINE = 6;
 const STEEPEST_PER_RPM = 0.15 / 1000;
 
 interface Upper {
-  readonly rpm: Float64Array;
+  readonly rpm: readonly number[];
   /** Duty per rpm: the pulse's share of the cycle per rpm, flat where the pulse width is. */
-  readonly perRpm: Float64Array;
+  readonly perRpm: readonly number[];
 }
 
 function upperPart(duty: Duty, pull: Pull): Upper {
   const fromRpm = pull.rpm[0] + 0.5 * (pull.rpm[1] - pull.rpm[0]);
   const { rpm, values } = cutSeries(duty.series, pull.startS, pull.endS);
-  const upper = (_: number, i: number) => rpm[i] >= fromRpm;
-  return { rpm: rpm.filter(upper), perRpm: values.map((value, i) => value / rpm[i]).filter(upper) };
+  const upper = { rpm: [] as number[], perRpm: [] as number[] };
+  for (let i = 0; i < rpm.length; i++) {
+    if (rpm[i] < fromRpm) continue;
+    upper.rpm.push(rpm[i]);
+    upper.perRpm.push(values[i] / rpm[i]);
+  }
+  return upper;
 }
 
 /** Slope with interval, per rpm; where the samples are too few for a line, flat within the steepest that pulse widths do. */

@@ -63,11 +63,14 @@ function assumedRiseK(settledKpa: number, barometricKpa: number): number {
   return (compressorOutletC(USUAL.outsideC, ratio, USUAL.compressor) - USUAL.outsideC) * USUAL.coolerPasses;
 }
 
-function chargesOf(drive: Drive): { charges: ChargePull[]; id: string | undefined; passedOver: readonly string[] } {
+function chargesOf(drive: Drive): {
+  charges: readonly ChargePull[];
+  id: string | undefined;
+  passedOver: readonly string[];
+} {
   const { clean, notes } = chargeSource(drive);
   if (!clean) return { charges: [], id: undefined, passedOver: notes };
-  const usable = drive.pulls.filter((pull) => pull.usable);
-  return { charges: chargePulls(drive, clean, usable), id: clean.id, passedOver: notes };
+  return { charges: chargePulls(drive, clean), id: clean.id, passedOver: notes };
 }
 
 /** Settled level of the log with what scatters it: the pulls among themselves, each line, and the slope of the line. */

@@ -78,11 +78,11 @@ function rowLines(row: Row, widths: readonly number[], columns: readonly TableCo
 /** Takes from the column that has most to give, down to `least`, until the table fits. */
 function shrink(from: readonly number[], least: readonly number[], gap: string, width: number): number[] {
   const widths = [...from];
-  while (total(widths, gap) > width) {
-    const slack = widths.map((wide, i) => wide - least[i]);
-    const most = Math.max(...slack);
-    if (most <= 0) break;
-    widths[slack.indexOf(most)] -= 1;
+  for (let over = total(widths, gap) - width; over > 0; over--) {
+    let most = 0;
+    for (let i = 1; i < widths.length; i++) if (widths[i] - least[i] > widths[most] - least[most]) most = i;
+    if (widths[most] <= least[most]) break;
+    widths[most]--;
   }
   return widths;
 }

@@ -11,11 +11,11 @@ export interface Indent {
 }
 
 /** What stays with the number before it. */
-const UNIT = /^(?:%|°C|kPa|rpm|ms|s|Hz|deg|K|K\/s|N|g\/s|cc\/min|km\/h|V|kg)[.,;:)]*$/;
-const ENDS_IN_NUMBER = /\d\)?$/;
+const UNITS: ReadonlySet<string> = new Set('% °C kPa rpm ms s Hz deg K K/s N g/s cc/min km/h V kg'.split(' '));
+/** What may follow a unit at the end of a sentence or of a part of it. */
+const MARKS = '.,;:)';
 /** What stays with the number after it: `pull 3`. */
 const NUMBERED = /(?:^|[\s(])(?:pulls?|cylinders?|bank)$/i;
-const STARTS_WITH_NUMBER = /^\d/;
 /** A blank at which no line breaks if it can be helped; printed as any other. */
 export const BOUND = '\u00a0';
 
@@ -59,17 +59,31 @@ export function wrap(text: string, width: number, indent: Indent = { first: '', 
 const isSimple = (text: string) => !UNEVEN.test(text) && displayWidth(text) === text.length;
 const UNEVEN = /^$|^ | $| {2}|\u00a0/;
 
+/** A digit from 0 to 9 at that place of the text. */
+function isDigitAt(text: string, place: number): boolean {
+  const code = text.charCodeAt(place);
+  return code >= 0x30 && code <= 0x39;
+}
+
+function isUnit(word: string): boolean {
+  let end = word.length;
+  while (end > 0 && MARKS.includes(word[end - 1])) end--;
+  return UNITS.has(word.slice(0, end));
+}
+
+/** Whether a word and the one after it belong on one line: a number and its unit, or a thing and its number. */
+function areBound(before: string, part: string): boolean {
+  const last = before.length - (before.endsWith(')') ? 2 : 1);
+  return (isDigitAt(before, last) && isUnit(part)) || (isDigitAt(part, 0) && NUMBERED.test(before));
+}
+
 /** Parts at blanks, but for those between a number and its unit, and between a thing and its number, where both fit into `columns`. */
 function wordsOf(text: string, columns: number): string[] {
   const words: string[] = [];
   for (const part of text.split(' ')) {
     if (part === '') continue;
     const before = words[words.length - 1];
-    if (
-      before !== undefined &&
-      ((UNIT.test(part) && ENDS_IN_NUMBER.test(before)) || (STARTS_WITH_NUMBER.test(part) && NUMBERED.test(before))) &&
-      before.length + part.length < columns
-    ) {
+    if (before !== undefined && areBound(before, part) && before.length + part.length < columns) {
       words[words.length - 1] = `${before} ${part}`;
     } else if (part.includes(BOUND)) {
       words.push(...(displayWidth(part) <= columns ? [part.replaceAll(BOUND, ' ')] : part.split(BOUND)));
