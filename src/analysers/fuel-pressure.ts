@@ -3,10 +3,8 @@
 // Fall = 1 − actual / expected; expected is the target, else the idle differential (in a log of pulls alone: the set pressure) carried on as the regulator in the car does.
 import { limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
-import { withoutDropouts } from '../drive/health/rail-dropouts.ts';
-import { expectationOf, railDrop } from '../drive/rail/drop.ts';
-import { railReference, regulatorOf, sheetReference } from '../drive/rail/regulator.ts';
-import { railSeries } from '../drive/rail/series.ts';
+import { railDrop } from '../drive/rail/drop.ts';
+import { judgedRail } from '../drive/rail/judged.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';
@@ -70,9 +68,9 @@ const open = (finding: Finding, needs: readonly string[]): Assessment => ({
 
 function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
   const limit = limitOf(limits, DROP);
-  const logged = railSeries(drive);
+  const judged = judgedRail(drive, build);
   const title = 'Fuel pressure under load is not known';
-  if (!logged) {
+  if (!judged) {
     return open(
       notAssessedFinding(DROP, title, 'Fuel rail pressure is not logged.', [
         'Log fuel_rail_pressure and manifold_pressure at 10 Hz or more.',
@@ -104,10 +102,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       ['fuel_rail_pressure'],
     );
   }
-  const { rail, dropouts } = withoutDropouts(drive, logged);
-  const regulator = regulatorOf(build, rail);
-  const reference = railReference(rail) ?? sheetReference(build, rail, regulator);
-  const by = expectationOf(drive, rail, regulator, reference);
+  const { rail, dropouts, regulator, reference, by, restsOn } = judged;
   if ('missing' in by) {
     return open(
       notAssessedFinding(
@@ -119,12 +114,9 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
       by.missing,
     );
   }
-  const judgedBy = by.by.endsWith('differential')
-    ? (['fuel_rail_pressure', 'manifold_pressure'] as const)
-    : (['fuel_rail_pressure'] as const);
-  const live = livePulls(drive, usable, judgedBy, (pull) => pull);
+  const live = livePulls(drive, usable, restsOn, (pull) => pull);
   if (live.pulls.length === 0) {
-    return open(notAssessedFinding(DROP, title, live.said.join(' '), [FROZEN_NEXT]), judgedBy);
+    return open(notAssessedFinding(DROP, title, live.said.join(' '), [FROZEN_NEXT]), restsOn);
   }
   const mark = limit.warn ?? limit.fail ?? Number.POSITIVE_INFINITY;
   const drops = live.pulls

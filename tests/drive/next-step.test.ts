@@ -145,17 +145,29 @@ describe('charge temperature', () => {
 });
 
 describe('fuel pressure', () => {
+  // A fall of 4 % at 6,700 rpm and 180 kPa, none at 2,500 rpm.
+  const fall = (rpm: number, kpa: number) => Math.max(0, 0.04 * ((rpm * kpa) / (6700 * 180) - 0.4)) / 0.6;
+  const held: Model = (_, rpm, kpa, pulling) => 300 * (1 - (pulling ? fall(rpm, kpa) : 0)) + kpa - BARO;
+  const target: Model = (_, __, kpa) => 300 + kpa - BARO;
+  const projected = (rail: Model) =>
+    of(step({ fuel_rail_pressure: rail, fuel_rail_pressure_target: target }, SHEET), 'rail-pressure');
+
   it('that falls with demand is carried on', () => {
-    // A fall of 4 % at 6,700 rpm and 180 kPa, none at 2,500 rpm.
-    const fall = (rpm: number, kpa: number) => Math.max(0, 0.04 * ((rpm * kpa) / (6700 * 180) - 0.4)) / 0.6;
-    const rail: Model = (_, rpm, kpa, pulling) => 300 * (1 - (pulling ? fall(rpm, kpa) : 0)) + kpa - BARO;
-    const target: Model = (_, __, kpa) => 300 + kpa - BARO;
-    const { now, next } = of(
-      step({ fuel_rail_pressure: rail, fuel_rail_pressure_target: target }, SHEET),
-      'rail-pressure',
-    );
+    const { now, next } = projected(held);
     expect(next.value).toBeGreaterThan(now.value + 0.2);
     expect(next.high).toBeLessThan(12);
+  });
+  it('is not taken from the moments in which its contact was loose', () => {
+    const loose: Model = (t, rpm, kpa, pulling) => (pulling && t % 1 < 0.25 ? 40 : held(t, rpm, kpa, pulling));
+    expect(Math.abs(projected(loose).next.value - projected(held).next.value)).toBeLessThan(0.3);
+  });
+  it('is not taken from a pull in which it froze', () => {
+    const frozen: Model = (t, rpm, kpa, pulling) => (t > 5 && t < 10 ? 340 : held(t, rpm, kpa, pulling));
+    expect(Math.abs(projected(frozen).next.value - projected(held).next.value)).toBeLessThan(0.3);
+  });
+  it('is not projected where nothing but the build sheet says what it should hold', () => {
+    const open = step({ fuel_rail_pressure: held }, SHEET)?.open.find(({ id }) => id === 'rail-pressure');
+    expect(open?.why).toBe('Neither idle nor cruise shows what it holds before much fuel flows.');
   });
 });
 

@@ -7,9 +7,7 @@ import { robustSpread } from '../../signal/robust-spread.ts';
 import { theilSen } from '../../signal/theil-sen.ts';
 import type { Drive } from '../drive.ts';
 import { indexAtOrAfter } from '../pull-series.ts';
-import { expectationOf } from '../rail/drop.ts';
-import { railReference, regulatorOf } from '../rail/regulator.ts';
-import { railSeries } from '../rail/series.ts';
+import { isRailLive, judgedRail } from '../rail/judged.ts';
 import { airRatio, type StepBasis } from './basis.ts';
 import { limitFrom } from './limit.ts';
 import { type ProjectorAnswer, Z90 } from './type.ts';
@@ -21,15 +19,20 @@ const HEAD_S = 1;
 
 /** Fall of rail pressure against fuel demand (engine speed × manifold pressure), a robust line over all pulls, carried to the next step's demand. */
 export function railProjector(drive: Drive, build: Build, limits: LimitTable, basis: StepBasis): ProjectorAnswer {
-  const rail = railSeries(drive);
-  if (!rail) {
+  const judged = judgedRail(drive, build);
+  if (!judged) {
     return { ok: false, ...RAIL, why: 'Fuel rail pressure is not logged.', needs: ['fuel_rail_pressure'] };
   }
-  const by = expectationOf(drive, rail, regulatorOf(build, rail), railReference(rail));
+  const { rail, by } = judged;
   if ('missing' in by) return { ok: false, ...RAIL, why: 'What it should hold is not known.', needs: by.missing };
+  if (by.by === 'set differential' || by.by === 'set rail pressure') {
+    const why = 'Neither idle nor cruise shows what it holds before much fuel flows.';
+    return { ok: false, ...RAIL, why, needs: ['a log with idle or cruise'] };
+  }
   const [demand, falls, manifold]: number[][] = [[], [], []];
-  for (const { usable, startS, endS } of drive.pulls) {
-    if (!usable) continue;
+  for (const pull of drive.pulls) {
+    if (!isRailLive(drive, judged, pull)) continue;
+    const { startS, endS } = pull;
     for (let i = indexAtOrAfter(rail.time, startS + HEAD_S); i < rail.time.length && rail.time[i] <= endS; i++) {
       const fall = 100 * (1 - by.actual(i) / by.expected(i));
       const flow = (rail.rpm[i] * rail.manifoldKpa[i]) / 1e6;

@@ -3,9 +3,8 @@ import type { Build } from '../../build-sheet/build.ts';
 import type { Drive } from '../../drive/drive.ts';
 import { leanEnd } from '../../drive/health/saturated.ts';
 import { pullSeries } from '../../drive/pull-series.ts';
-import { expectationOf, railDrop } from '../../drive/rail/drop.ts';
-import { railReference, regulatorOf } from '../../drive/rail/regulator.ts';
-import { railSeries } from '../../drive/rail/series.ts';
+import { railDrop } from '../../drive/rail/drop.ts';
+import { isRailLive, judgedRail } from '../../drive/rail/judged.ts';
 import { formatQuantity } from '../../kernel/format-number.ts';
 import { type Clue, type Clues, clueOf, type FindingBook, isTripped, no, open, sentence, yes } from './clue.ts';
 import { formatSigned } from './signed.ts';
@@ -75,12 +74,12 @@ function misfireClue(drive: Drive, codes: readonly string[]): Clue {
 
 /** Whether the largest fall of fuel pressure grows with engine speed, as a pump at its end has it. */
 function fallGrows(drive: Drive, build: Build, book: FindingBook): Clue {
-  const rail = isTripped(book.get('fuel-pressure.drop')) ? railSeries(drive) : undefined;
-  if (!rail) return open('Fuel pressure was not seen to fall.');
-  const by = expectationOf(drive, rail, regulatorOf(build, rail), railReference(rail));
+  const judged = isTripped(book.get('fuel-pressure.drop')) ? judgedRail(drive, build) : undefined;
+  if (!judged) return open('Fuel pressure was not seen to fall.');
+  const { rail, by } = judged;
   if ('missing' in by) return open('How the fall runs over engine speed is not known.');
   const drops = drive.pulls
-    .filter((pull) => pull.usable)
+    .filter((pull) => isRailLive(drive, judged, pull))
     .map((pull) => railDrop(rail, pull, by, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY))
     .filter((drop) => drop !== undefined);
   const worst = drops.toSorted((a, b) => b.value - a.value)[0];
