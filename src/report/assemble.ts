@@ -2,7 +2,7 @@ import type { Build } from '../build-sheet/build.ts';
 import type { LimitTable } from '../build-sheet/limit.ts';
 import { channelEntry } from '../channels/catalogue.ts';
 import { isPersonalColumn } from '../channels/personal-column.ts';
-import { settledBoost } from '../drive/boost/settled-boost.ts';
+import { liveBoost } from '../drive/boost/live-boost.ts';
 import type { Drive, Pull } from '../drive/drive.ts';
 import type { Table } from '../read/table.ts';
 import type { RankedCause } from './causes/cause-schema.ts';
@@ -113,7 +113,7 @@ function pullFacts(pull: Pull, settledBoostKpa: number | undefined): Report['pul
 
 /** kPa gauge; undefined where boost never settled or cannot be judged. */
 function settledLevel(drive: Drive, pull: Pull): number | undefined {
-  const boost = settledBoost(drive).find((measured) => measured.pull.id === pull.id);
+  const boost = liveBoost(drive).find((measured) => measured.pull.id === pull.id);
   return boost?.unsettled === undefined ? boost?.settled?.levelKpa : undefined;
 }
 

@@ -2,7 +2,7 @@ import type { Verdict } from '../analysers/finding.ts';
 import type { Build } from '../build-sheet/build.ts';
 import { channelEntry } from '../channels/catalogue.ts';
 import { gaugeBoost } from '../drive/boost/gauge-boost.ts';
-import { settledBoost } from '../drive/boost/settled-boost.ts';
+import { liveBoost } from '../drive/boost/live-boost.ts';
 import type { Drive, Pull, Series } from '../drive/drive.ts';
 import { injectorDutyOf } from '../drive/duty/choice.ts';
 import { indexAtOrAfter } from '../drive/pull-series.ts';
@@ -131,7 +131,7 @@ const COURSES: readonly (readonly [CourseId, Sources])[] = [
 
 /** As boost was judged; in a pull that was not, what the sensor can have meant. */
 function boostOf(drive: Drive, _build: Build, pull: Pull): Series[] {
-  const judged = settledBoost(drive).find((one) => one.pull.id === pull.id);
+  const judged = liveBoost(drive).find((one) => one.pull.id === pull.id);
   if (judged) {
     const { time, boost, rpm, rateHz } = judged.trace;
     return [{ time, values: boost, rpm, rateHz }];

@@ -4,7 +4,8 @@ import { chargeTemperatureId } from '../drive/airflow.ts';
 import { alignedChannel } from '../drive/align.ts';
 import { gaugeBoost } from '../drive/boost/gauge-boost.ts';
 import { lineAt } from '../drive/boost/line.ts';
-import { type BoostPull, settledBoost } from '../drive/boost/settled-boost.ts';
+import { liveBoost } from '../drive/boost/live-boost.ts';
+import type { BoostPull } from '../drive/boost/settled-boost.ts';
 import { channelSeries, engineSpeedAt } from '../drive/channel-series.ts';
 import { cleanTemperature } from '../drive/charge/clean.ts';
 import type { Drive, Pull, Series } from '../drive/drive.ts';
@@ -43,7 +44,7 @@ type Tracks = (drive: Drive, build: Build, pull: Pull) => SourceTrack | undefine
 const measured = (label: string, series: Series): SourceLine => ({ label, role: 'measured', series });
 
 function boostTrack(drive: Drive, build: Build, pull: Pull): SourceTrack | undefined {
-  const judged = settledBoost(drive).find((one) => one.pull.id === pull.id);
+  const judged = liveBoost(drive).find((one) => one.pull.id === pull.id);
   const boost = judged ? tracedBoost(judged) : plausibleBoost(drive);
   if (!boost) return undefined;
   const settled = judged && settledSeries(judged);

@@ -11,7 +11,9 @@ import { torque } from '../../src/analysers/torque.ts';
 import { worst } from '../../src/analysers/wording.ts';
 import type { Build } from '../../src/build-sheet/build.ts';
 import type { LimitTable } from '../../src/build-sheet/limit.ts';
+import { correctionField } from '../../src/drive/correction/cells.ts';
 import type { Drive } from '../../src/drive/drive.ts';
+import { stepBasis } from '../../src/drive/next-step/basis.ts';
 import { segmentDrive } from '../../src/drive/segment-drive.ts';
 import { boostDrive, spoolThen } from '../support/boost-signals.ts';
 import { recordingFrom } from '../support/build-recording.ts';
@@ -50,6 +52,15 @@ describe('lambda that freezes in a pull', () => {
     expect(said).toContain('Pull 1 is not judged: lambda read 0.821 without any change from 46.50 s');
     expect(assess(sensorHealth, drive, build).said).toContain('Lambda read 0.821');
   });
+  it('suggests no correction of what it would have measured', () => {
+    const fullLoad = (ids: readonly number[]) => {
+      const { drive, build } = lean(ids);
+      return correctionField(drive, build).cells.filter(({ source, enough }) => source === 'full load' && enough);
+    };
+    expect(fullLoad([1, 2])).toEqual([]);
+    // The top is 0.12 lean in the pull in which it lives; the frozen one would halve that.
+    expect(Math.max(...fullLoad([1]).map(({ ratio }) => ratio))).toBeGreaterThan(1.1);
+  });
   it('leaves the pulls in which it lives', () => {
     const { drive, build } = lean([1]);
     const { verdict, said, findings } = assess(mixture, drive, build);
@@ -75,6 +86,10 @@ describe('manifold pressure that freezes in a pull', () => {
       healthy.pulls.some(({ id, startS, endS }) => ids.includes(id) && t > startS + 1.8 && t <= endS) ? 178.3 : value,
     );
 
+  it('is no level to step up from', () => {
+    expect(stepBasis(frozenIn([1, 2]))).toBeUndefined();
+    expect(stepBasis(frozenIn([1]))?.pulls.map(({ pull }) => pull.id)).toEqual([2]);
+  });
   it.each([boostCreep, boostOvershoot, boostSpike, boostTarget])('leaves nothing to say: $meta.id', (analyser) => {
     const { verdict, said } = assess(analyser, frozenIn([1, 2]), build);
     expect(verdict).toBe('not-assessed');

@@ -7,7 +7,8 @@ import { interpolateAt } from '../../signal/interpolate.ts';
 import { median } from '../../signal/median.ts';
 import { quantile } from '../../signal/quantile.ts';
 import { lineHalfKpa } from '../boost/line.ts';
-import { type BoostPull, settledBoost } from '../boost/settled-boost.ts';
+import { liveBoost } from '../boost/live-boost.ts';
+import type { BoostPull } from '../boost/settled-boost.ts';
 import { type ChargePull, chargePulls } from '../charge/pull.ts';
 import { chargeSource } from '../charge/source.ts';
 import type { Drive } from '../drive.ts';
@@ -89,7 +90,7 @@ function levelOf(pulls: readonly BoostPull[]): { settledKpa: number; sigmaKpa: n
 
 /** Settled boost and charge of a log to project from; nothing where boost settled in no pull, or there is none. */
 export const stepBasis = oncePer((drive: Drive): StepBasis | undefined => {
-  const pulls = settledBoost(drive).filter((p) => p.settled && !p.unsettled);
+  const pulls = liveBoost(drive).filter((p) => p.settled && !p.unsettled);
   if (pulls.length === 0) return undefined;
   const level = levelOf(pulls);
   if (level.settledKpa < LEAST_BOOST_KPA) return undefined;

@@ -1,5 +1,6 @@
 import type { Build } from '../../build-sheet/build.ts';
-import { type BoostPull, settledBoost } from '../../drive/boost/settled-boost.ts';
+import { liveBoost } from '../../drive/boost/live-boost.ts';
+import type { BoostPull } from '../../drive/boost/settled-boost.ts';
 import { errorToLoggedTarget } from '../../drive/boost/target-error.ts';
 import type { Drive } from '../../drive/drive.ts';
 import { formatQuantity } from '../../kernel/format-number.ts';
@@ -139,7 +140,7 @@ function singleSampleClue(pulls: readonly BoostPull[], book: FindingBook): Clue 
 
 export function boostClues(drive: Drive, build: Build, book: FindingBook): Pick<Clues, BoostClue> {
   const asked = [...book.keys()].some((id) => id.startsWith('boost-'));
-  const pulls = asked ? settledBoost(drive) : [];
+  const pulls = asked ? liveBoost(drive) : [];
   const seen = (clue: () => Clue) => (pulls.length > 0 ? clue() : NO_BOOST);
   const { control } = build.boost;
   return {
