@@ -3,14 +3,12 @@
 // Duty = pulse width × engine speed / 1200 × pulses per cycle (four-stroke; 600 for a two-stroke): pulse width over the cycle time.
 import type { Build } from '../build-sheet/build.ts';
 import { judge, limitOf } from '../build-sheet/limit.ts';
-import { airflow } from '../drive/airflow.ts';
 import type { Drive } from '../drive/drive.ts';
 import { injectorDutyOf } from '../drive/duty/choice.ts';
 import { dutyElsewhere } from '../drive/duty/elsewhere.ts';
 import { dutyPeak } from '../drive/duty/peak.ts';
 import { carryToRedline } from '../drive/duty/redline.ts';
-import type { DutySource } from '../drive/duty/series.ts';
-import type { LivelyId } from '../drive/health/frozen.ts';
+import { dutyRestsOn } from '../drive/duty/rests-on.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';
@@ -72,14 +70,6 @@ const meta: AnalyserMeta = {
   cautions: ['An injector at its limit leans the mixture out at full load: stop the pull when duty nears 100 %.'],
 };
 
-/** Channels without which the judged duty says nothing of a pull. */
-function channelsOf(drive: Drive, build: Build, source: DutySource): readonly LivelyId[] {
-  if (source === 'pulse-width') return ['injector_pulse_width'];
-  if (source === 'logged') return [];
-  const air = airflow(drive, build);
-  return [!('missing' in air) && air.from === 'mass-air-flow' ? 'mass_air_flow' : 'manifold_pressure'];
-}
-
 /** A duty outside the pulls that is worth a word. */
 const TOLD_ELSEWHERE_PERCENT = 50;
 
@@ -125,7 +115,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
     );
   }
   const choice = answer.kind === 'chosen' ? answer.choice : undefined;
-  const restsOn = choice ? channelsOf(drive, build, choice.duty.source) : [];
+  const restsOn = choice ? dutyRestsOn(drive, build, choice.duty.source) : [];
   const live = livePulls(drive, pulls, restsOn, (pull) => pull);
   if (pulls.length > 0 && live.pulls.length === 0) {
     return notJudged(notAssessedFinding(PEAK, 'No pull shows injector duty', live.said.join(' '), [FROZEN_NEXT]), [

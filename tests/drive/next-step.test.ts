@@ -113,6 +113,12 @@ describe('injector duty', () => {
     const { next } = of(step({ injector_pulse_width: pulse, charge_air_temperature: warm }, fixed), 'duty');
     expect(Math.abs(next.value - (68.2 * 1.0488 + 5.58))).toBeLessThan(0.8);
   });
+  it('is not taken from a pull in which the pulse width froze', () => {
+    const stuck: Model = (t, rpm, kpa, pulling) => (t > 5 && t < 10 ? 14.5 : pulse(t, rpm, kpa, pulling));
+    const { now } = of(step({ injector_pulse_width: stuck, charge_air_temperature: warm }, SHEET), 'duty');
+    // The stuck pulse would be 81 % at 6,700 rpm.
+    expect(now.value).toBeCloseTo(67, 0);
+  });
   it('grows less where the charge gets hotter', () => {
     const heated = heatedFrom(40);
     const cool = of(step({ injector_pulse_width: pulse, charge_air_temperature: warm }, SHEET), 'duty').next.value;
