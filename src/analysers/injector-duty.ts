@@ -1,7 +1,6 @@
 // Question: is there injector left at the top of the pull, and at the next step?
 // An injector near 100 % duty has no time left to close: flow stops following the command and the mixture goes lean at the worst moment.
 // Duty = pulse width × engine speed / 1200 × pulses per cycle (four-stroke; 600 for a two-stroke): pulse width over the cycle time.
-import type { Build } from '../build-sheet/build.ts';
 import { judge, limitOf } from '../build-sheet/limit.ts';
 import type { Drive } from '../drive/drive.ts';
 import { injectorDutyOf } from '../drive/duty/choice.ts';

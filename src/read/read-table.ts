@@ -14,7 +14,7 @@ import { addColumn, startTable } from './table-builder.ts';
 import { type BlockSizes, textBlocks } from './text-blocks.ts';
 
 /** Large enough for the header and sample rows of the widest log, small enough to stay in the processor's cache. */
-const BLOCK_SIZES: BlockSizes = { head: 512 * 1024, block: 512 * 1024 };
+const BLOCK_SIZES: BlockSizes = { head: 128 * 1024, block: 128 * 1024 };
 
 /**
  * Reads a log into columns. Chunks are read once and not kept: memory is the columns plus a few blocks of text.
