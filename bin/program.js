@@ -39,7 +39,13 @@ function runScript(withCodeCache) {
 function fill(memory, path) {
   const file = openSync(path);
   try {
-    return memory.subarray(0, readSync(file, memory));
+    let size = 0;
+    let read = 0;
+    do {
+      read = readSync(file, memory, size, memory.length - size);
+      size += read;
+    } while (read > 0);
+    return memory.subarray(0, size);
   } finally {
     closeSync(file);
   }
