@@ -1,18 +1,18 @@
 import { wordsOf } from './header-unit.ts';
 
 /** Words that mark a column as telling who, where or which car; English, German, French, Spanish, Italian, Dutch, Polish. */
-const WORDS = new Set(
-  `lat latitude lon lng long longitude longitud breitengrad längengrad laengengrad breite breddegrad latitudine longitudine szerokość długość
-  gps gnss glonass nmea position positie pozycja posizione posición posicion posição posicao location localisation ubicación ubicacion lokalizacja standort ort
-  latlon latlong latlng longlat lonlat easting northing geohash coordinate coordinates koordinaten coord coords
-  altitudegps vin vinnumber vinno vinnr vinnummer vincode fin chassis fahrgestellnummer fahrgestell fahrzeugidentnummer fahrzeugidentifikationsnummer telaio bastidor châssis
-  plate plates plateno platenumber registration regno regnr vrm vrn kennzeichen nummernschild placa chapa plaque immatriculation matricula matrícula targa kenteken rejestracja licence license numberplate licenceplate licenseplate
-  driver drivername driverid owner ownername customer customername client clientname chauffeur fahrer fahrername halter besitzer kunde kundin conducteur propriétaire proprietaire conductor propietario cliente conducente proprietario bestuurder eigenaar klant kierowca właściciel klient
-  name firstname lastname surname vorname nachname nom prénom nombre apellido nome cognome naam imię nazwisko
-  address adresse dirección direccion indirizzo adres street strasse straße postcode postal zip
-  phone telephone telefon téléphone telefono teléfono mobile handy email mail user username operator technician imei serial`
-    .split(/\s+/)
-    .filter((word) => word !== ''),
+const WORDS: ReadonlySet<string> = new Set(
+  [
+    'lat latitude lon lng long longitude longitud breitengrad längengrad laengengrad breite breddegrad latitudine longitudine szerokość długość',
+    'gps gnss glonass nmea position positie pozycja posizione posición posicion posição posicao location localisation ubicación ubicacion lokalizacja standort ort',
+    'latlon latlong latlng longlat lonlat easting northing geohash coordinate coordinates koordinaten coord coords',
+    'altitudegps vin vinnumber vinno vinnr vinnummer vincode fin chassis fahrgestellnummer fahrgestell fahrzeugidentnummer fahrzeugidentifikationsnummer telaio bastidor châssis',
+    'plate plates plateno platenumber registration regno regnr vrm vrn kennzeichen nummernschild placa chapa plaque immatriculation matricula matrícula targa kenteken rejestracja licence license numberplate licenceplate licenseplate',
+    'driver drivername driverid owner ownername customer customername client clientname chauffeur fahrer fahrername halter besitzer kunde kundin conducteur propriétaire proprietaire conductor propietario cliente conducente proprietario bestuurder eigenaar klant kierowca właściciel klient',
+    'name firstname lastname surname vorname nachname nom prénom nombre apellido nome cognome naam imię nazwisko',
+    'address adresse dirección direccion indirizzo adres street strasse straße postcode postal zip',
+    'phone telephone telefon téléphone telefono teléfono mobile handy email mail user username operator technician imei serial',
+  ].flatMap((line) => line.split(' ')),
 );
 
 /** Parts that give a position away however they are joined to other words. */

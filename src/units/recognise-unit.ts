@@ -85,11 +85,10 @@ const SPELLINGS: Record<Unit | 'AFR' | 'phi', string> = {
   count: 'count counts # n no events number',
 };
 
-const BY_SPELLING: ReadonlyMap<string, Unit | 'AFR' | 'phi'> = new Map(
-  Object.entries(SPELLINGS).flatMap(([name, spellings]) =>
-    spellings.split(' ').map((spelling) => [spelling, name as Unit | 'AFR' | 'phi'] as const),
-  ),
-);
+const BY_SPELLING = new Map<string, Unit | 'AFR' | 'phi'>();
+for (const name of Object.keys(SPELLINGS) as (Unit | 'AFR' | 'phi')[]) {
+  for (const spelling of SPELLINGS[name].split(' ')) BY_SPELLING.set(spelling, name);
+}
 
 const REFERENCES: readonly (readonly [string, PressureReference])[] = [
   ['absolute', 'absolute'],
