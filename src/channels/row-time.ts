@@ -1,5 +1,6 @@
 import { UserError } from '../kernel/user-error.ts';
 import type { Column, Table } from '../read/table.ts';
+import { picked } from '../signal/picked.ts';
 import { clockOf, secondsAfter, startNote } from './clock.ts';
 import type { Mapping, TimeUnit } from './mapping-schema.ts';
 import { candidates, findColumn } from './match-column.ts';
@@ -31,10 +32,7 @@ export function finiteRows(values: Float64Array): Uint32Array | undefined {
 }
 
 export function pick(values: Float64Array, rows: Uint32Array | undefined): Float64Array {
-  if (!rows) return values;
-  const picked = new Float64Array(rows.length);
-  for (let k = 0; k < rows.length; k++) picked[k] = values[rows[k]];
-  return picked;
+  return rows ? picked(values, rows) : values;
 }
 
 /** The time column, its stamps where there are any, and how it counts. */

@@ -32,6 +32,10 @@ export function regimesAt(drive: Drive, at: Float64Array, reachS = REACH_S): Uin
   return found;
 }
 
+/** Of each regime's code, whether it is one of these. */
+export const amongRegimes = (...wanted: readonly Regime[]): readonly boolean[] =>
+  REGIMES.map((regime) => wanted.includes(regime));
+
 /** How many of the samples have the regime of this code. */
 export function samplesIn(regime: Uint8Array, code: number): number {
   let count = 0;

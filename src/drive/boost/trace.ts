@@ -1,6 +1,7 @@
 import { channelEntry } from '../../channels/catalogue.ts';
 import { oncePer } from '../../kernel/once-per.ts';
 import { median } from '../../signal/median.ts';
+import { picked } from '../../signal/picked.ts';
 import { workspace } from '../../signal/working-copy.ts';
 import type { Drive, Pull } from '../drive.ts';
 import { cutSeries, indexAtOrAfter } from '../pull-series.ts';
@@ -118,7 +119,7 @@ export function pullTrace(drive: Drive, pull: Pull): { trace: BoostTrace; glitch
     } else if (Number.isFinite(cut.rpm[i])) kept.push(i);
   }
   const isWhole = kept.length === cut.time.length;
-  const pick = (values: Float64Array) => (isWhole ? values : Float64Array.from(kept, (i) => values[i]));
+  const pick = (values: Float64Array) => (isWhole ? values : picked(values, kept));
   const time = pick(cut.time);
   const trace = {
     time,

@@ -4,7 +4,7 @@ import { largest } from '../../signal/extremes.ts';
 import { median } from '../../signal/median.ts';
 import { medianInterval } from '../../signal/median-interval.ts';
 import type { Drive, Pull } from '../drive.ts';
-import { frozenStretch } from '../health/frozen.ts';
+import { froze } from '../health/frozen.ts';
 import { type LambdaLag, lambdaLag } from '../mixture/lag.ts';
 import { cleanLambda, mixtureSamples } from '../mixture/samples.ts';
 import { type MixtureTarget, mixtureTarget } from '../mixture/target.ts';
@@ -62,9 +62,7 @@ function readingsOf(
 export function fullLoadCells(drive: Drive, build: Build, axis: LoadAxis | undefined): CorrectionCell[] {
   const clean = cleanLambda(drive);
   const lambda = drive.recording.channels.get('lambda');
-  const pulls = drive.pulls.filter(
-    (pull) => pull.usable && pull.fitness.mixture.ok && !frozenStretch(drive, 'lambda', pull),
-  );
+  const pulls = drive.pulls.filter((pull) => pull.usable && pull.fitness.mixture.ok && !froze(drive, ['lambda'], pull));
   if (!clean || !lambda || lambda.max - lambda.min < 0.01 || pulls.length === 0) return [];
   const lag = lambdaLag(drive);
   const target = mixtureTarget(drive, build, lag);

@@ -127,6 +127,7 @@ export function modelDuty(drive: Drive, build: Build): DutyModel {
   let modelShare = 0;
   let i = 0;
   for (const { startS, endS } of drive.pulls) {
+    // A sample on the border of two pulls is taken once.
     for (i = Math.max(i, indexAtOrAfter(air.time, startS - 1e-9)); air.time[i] <= endS + 1e-9; i++) {
       const differentialKpa = pressure.at(i);
       if (meter && jumps.length > 0 && isInJump(meter, jumps, air.time[i])) continue;

@@ -60,22 +60,11 @@ const oneEdgeOutside = (drive: Drive, { time }: Series, i: number) =>
     ({ startS, endS }) => time[i] >= startS && time[i] <= endS && (time[i - 1] < startS || time[i + 1] > endS),
   );
 
-/** Without the samples that lack a duty or an engine speed. */
-function known(raw: Series): Series {
-  const { values, rpm } = raw;
-  let sum = 0;
-  for (let i = 0; i < values.length; i++) sum += values[i] + rpm[i];
-  // A sum is a number only where all its parts are.
-  if (Number.isFinite(sum)) return raw;
-  return kept(
-    raw,
-    new Uint8Array(values.length).map((_, i) => Number(Number.isFinite(values[i] + rpm[i]))),
-  );
-}
-
 /** Leaves out samples without engine speed, then lone slips. */
 function cleaned(drive: Drive, raw: Series): { series: Series; glitches: DutyGlitch[] } {
-  const series = known(raw);
+  const known = new Uint8Array(raw.time.length);
+  for (let i = 0; i < known.length; i++) known[i] = Number.isFinite(raw.values[i] + raw.rpm[i]) ? 1 : 0;
+  const series = kept(raw, known);
   const slips = loneSamples(series.values, series.rateHz, GLITCH_FLOOR_PERCENT, GLITCH_CAP_PERCENT).filter(
     (i) =>
       series.rateHz >= EDGES_JUDGED_FROM_HZ ||

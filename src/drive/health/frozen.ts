@@ -106,6 +106,10 @@ export function frozenStretch(drive: Drive, id: LivelyId, pull: Pull): ConstantR
   return channel && frozenOf(drive)(channel).get(pull);
 }
 
+/** Whether any of the channels froze in a pull, so that it tells nothing by them. */
+export const froze = (drive: Drive, ids: readonly LivelyId[], pull: Pull): boolean =>
+  ids.some((id) => frozenStretch(drive, id, pull) !== undefined);
+
 function frozenDoubt(drive: Drive, id: LivelyId): Doubt | undefined {
   const found = drive.pulls.flatMap((pull) => {
     const run = frozenStretch(drive, id, pull);

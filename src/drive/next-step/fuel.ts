@@ -8,7 +8,7 @@ import { injectorDutyOf } from '../duty/choice.ts';
 import { deadTimeAt, dutyAtBoost } from '../duty/next-step.ts';
 import { type DutyPeak, dutyPeak } from '../duty/peak.ts';
 import { dutyRestsOn } from '../duty/rests-on.ts';
-import { frozenStretch } from '../health/frozen.ts';
+import { froze } from '../health/frozen.ts';
 import { airRatio, manifoldNear, type StepBasis } from './basis.ts';
 import { limitFrom } from './limit.ts';
 import { type Interval90, type ProjectorAnswer, Z90 } from './type.ts';
@@ -34,7 +34,7 @@ function peaksOf(
   const { duty } = answer.choice;
   const restsOn = dutyRestsOn(drive, build, duty.source);
   const peaks = drive.pulls
-    .filter((pull) => pull.usable && pull.fitness.duty.ok && !restsOn.some((id) => frozenStretch(drive, id, pull)))
+    .filter((pull) => pull.usable && pull.fitness.duty.ok && !froze(drive, restsOn, pull))
     .map((pull) => dutyPeak(drive, duty, pull))
     .filter((peak) => peak !== undefined);
   return peaks.length > 0 ? peaks : { why: 'No usable pull shows duty.', needs: ['a full-load pull'] };

@@ -1,7 +1,7 @@
 import type { Build } from '../../build-sheet/build.ts';
 import { oncePer } from '../../kernel/once-per.ts';
 import type { Drive, Pull } from '../drive.ts';
-import { frozenStretch, type LivelyId } from '../health/frozen.ts';
+import { froze, type LivelyId } from '../health/frozen.ts';
 import { type RailDropout, withoutDropouts } from '../health/rail-dropouts.ts';
 import { type Expectation, expectationOf } from './drop.ts';
 import { type RailReference, type Regulator, railReference, regulatorOf, sheetReference } from './regulator.ts';
@@ -41,4 +41,4 @@ const perDrive = oncePer((drive: Drive) =>
 
 /** Whether a pull can be judged by rail pressure: long enough, and none of the channels froze in it. */
 export const isRailLive = (drive: Drive, { restsOn }: JudgedRail, pull: Pull): boolean =>
-  pull.usable && !restsOn.some((id) => frozenStretch(drive, id, pull));
+  pull.usable && !froze(drive, restsOn, pull);

@@ -4,8 +4,8 @@ import { median } from '../../signal/median.ts';
 import { quantile } from '../../signal/quantile.ts';
 import { type RobustLine, theilSen } from '../../signal/theil-sen.ts';
 import { workspace } from '../../signal/working-copy.ts';
-import { REGIMES, type Regime } from '../drive.ts';
-import { samplesIn } from '../regime-at.ts';
+import { REGIMES } from '../drive.ts';
+import { amongRegimes, samplesIn } from '../regime-at.ts';
 import type { Rail } from './series.ts';
 
 export type RegulatorKind = 'manifold-referenced' | 'fixed' | 'rising-rate';
@@ -32,9 +32,8 @@ const REFERENCED_FROM = 0.65;
 const LEAST_RANGE_KPA = 20;
 const FEWEST = 12;
 
-const QUIET: readonly Regime[] = ['idle', 'cruise', 'fuel-cut', 'transient'];
-/** By the code of the regime. */
-const IS_QUIET = REGIMES.map((regime) => QUIET.includes(regime));
+/** By the code of the regime, whether little fuel flows. */
+const IS_QUIET = amongRegimes('idle', 'cruise', 'fuel-cut', 'transient');
 
 const roomForManifold = workspace();
 const roomForRail = workspace();

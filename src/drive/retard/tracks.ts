@@ -7,10 +7,10 @@ import { quantile } from '../../signal/quantile.ts';
 import { rateOfChange } from '../../signal/rate-of-change.ts';
 import { bridgeableGapS } from '../align.ts';
 import { channelSeries, engineSpeedAt } from '../channel-series.ts';
-import { type Drive, REGIMES, type Regime, type Series } from '../drive.ts';
+import type { Drive, Series } from '../drive.ts';
 import { noiseInPulls } from '../noise-in-pulls.ts';
 import { cutSeries } from '../pull-series.ts';
-import { inRegime } from '../regime-at.ts';
+import { amongRegimes, inRegime } from '../regime-at.ts';
 
 export type RetardBasis = 'cylinder' | 'global' | 'target-minus-actual' | 'advance-drop';
 
@@ -60,10 +60,8 @@ function noiseOf(drive: Drive, series: Pick<Series, 'time' | 'values'>, stepDeg:
 const thresholdOf = (noiseDeg: number, stepDeg: number, skewDeg = 0) =>
   Math.max(LEAST_DEG, NOISE_MULTIPLE * noiseDeg, 0.6 * stepDeg) + skewDeg;
 
-/** Regimes in which nothing should pull timing for long. */
-const RESTING: readonly Regime[] = ['idle', 'cruise', 'transient', 'fuel-cut'];
-/** By the code of the regime. */
-const IS_RESTING = REGIMES.map((regime) => RESTING.includes(regime));
+/** By the code of the regime, whether nothing should pull timing for long in it. */
+const IS_RESTING = amongRegimes('idle', 'cruise', 'transient', 'fuel-cut');
 
 /** The level that the channel rests at with the engine running and no pull: a low quartile, so that retard elsewhere does not lift it. */
 function restingLevel(drive: Drive, { time, values }: Series): number {

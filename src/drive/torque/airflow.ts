@@ -6,7 +6,7 @@ import { median } from '../../signal/median.ts';
 import type { Drive } from '../drive.ts';
 import { believableSpeeds } from '../engine-speed-slips.ts';
 import { channelName } from '../health/doubt.ts';
-import { frozenStretch } from '../health/frozen.ts';
+import { froze } from '../health/frozen.ts';
 import { impossibleJumps, isInJump } from '../health/jumps.ts';
 import { indexesWithin } from '../pull-series.ts';
 import { chargeAir, ethanolAt, lambdaAt } from './charge-air.ts';
@@ -54,7 +54,7 @@ export function airflowTorque(drive: Drive, build: Build): TorqueRoute {
   const isJump = (i: number) => channel !== undefined && jumps.length > 0 && isInJump(channel, jumps, air.time[i]);
   for (const pull of drive.pulls) {
     if (!pull.usable) continue;
-    if (frozenStretch(drive, air.by, pull)) {
+    if (froze(drive, [air.by], pull)) {
       frozen.push(
         `Pull ${pull.id} is not reckoned by airflow: ${channelName(air.by)} froze in it (see sensor-health).`,
       );
