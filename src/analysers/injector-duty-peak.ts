@@ -30,7 +30,7 @@ export const NEXT_STEPS = {
 function places(duty: Duty, peak: DutyPeak, mark: number | undefined): Place[] {
   const { time, values, rpm } = cutSeries(duty.series, peak.pull.startS, peak.pull.endS);
   let [from, to] = [-1, -1];
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, n = time.length; i < n; i++) {
     if (mark === undefined || values[i] < mark) continue;
     if (from < 0) from = i;
     to = i;

@@ -59,7 +59,8 @@ function running(drive: Drive, t: CleanTemperature): { time: Float64Array; value
 /** How long readings lay at or above a mark; a gap counts as `gapS` at most. */
 function secondsAbove(mark: number, time: Float64Array, values: Float64Array, gapS: number): number {
   let seconds = 0;
-  for (let i = 1; i < values.length; i++) if (values[i] >= mark) seconds += Math.min(gapS, time[i] - time[i - 1]);
+  for (let i = 1, n = values.length; i < n; i++)
+    if (values[i] >= mark) seconds += Math.min(gapS, time[i] - time[i - 1]);
   return seconds;
 }
 

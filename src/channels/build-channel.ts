@@ -18,7 +18,7 @@ export function smallestStep(values: Float64Array): number {
   const noise = 1e-9 * Math.max(Math.abs(sorted[0]), Math.abs(sorted[sorted.length - 1]));
   let step = Number.POSITIVE_INFINITY;
   let before = sorted[0];
-  for (let i = 1; i < sorted.length; i++) {
+  for (let i = 1, n = sorted.length; i < n; i++) {
     const value = sorted[i];
     const difference = value - before;
     before = value;
@@ -38,7 +38,7 @@ function thinned(series: CellSeries, time: Float64Array, values: Float64Array) {
 
 function countOutside(values: Float64Array, low: number, high: number): number {
   let count = 0;
-  for (let i = 0; i < values.length; i++) if (values[i] < low || values[i] > high) count++;
+  for (let i = 0, n = values.length; i < n; i++) if (values[i] < low || values[i] > high) count++;
   return count;
 }
 
@@ -57,7 +57,7 @@ export function buildChannel(
   const { time, values, rateHz } = thinned(series, pick(series.time, rows), present);
   let min = values[0];
   let max = values[0];
-  for (let i = 1; i < values.length; i++) {
+  for (let i = 1, n = values.length; i < n; i++) {
     const value = values[i];
     if (value < min) min = value;
     else if (value > max) max = value;

@@ -72,7 +72,7 @@ export function secondsAfter(stamps: Float64Array, base: number, unit: TimeUnit)
   const result = new Float64Array(stamps.length);
   const perSecond = 1 / SECONDS_PER[unit];
   let days = 0;
-  for (let i = 0; i < stamps.length; i++) {
+  for (let i = 0, n = stamps.length; i < n; i++) {
     if (unit === 'clock' && i > 0) {
       const step = stamps[i] - stamps[i - 1];
       if (step < -DAY_S / 2) days++;

@@ -21,7 +21,7 @@ function steps(values: Float64Array): { typical: number; forward: number } {
   const stamps = sampleStart(values);
   const ahead: number[] = [];
   let back = 0;
-  for (let i = 1; i < stamps.length; i++) {
+  for (let i = 1, n = stamps.length; i < n; i++) {
     if (stamps[i] > stamps[i - 1]) ahead.push(stamps[i] - stamps[i - 1]);
     else if (stamps[i] < stamps[i - 1]) back++;
   }

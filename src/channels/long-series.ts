@@ -24,7 +24,7 @@ function nameCodes(column: Column): { names: string[]; codes: Int32Array } {
   const names = [...column.labels];
   const codes = new Int32Array(column.values.length).fill(-1);
   const numeric = new Map<number, number>();
-  for (let row = 0; row < codes.length; row++) {
+  for (let row = 0, n = codes.length; row < n; row++) {
     const value = column.values[row];
     if (column.codes && column.codes[row] >= 0) codes[row] = column.codes[row];
     else if (Number.isFinite(value)) {
@@ -45,7 +45,7 @@ function rowsByName(codes: Int32Array, count: number, rows: Uint32Array | undefi
 /** Whether the file holds one channel after another rather than all channels as time goes on. */
 function isGrouped(codes: Int32Array, names: number): boolean {
   let changes = 0;
-  for (let row = 1; row < codes.length; row++) if (codes[row] !== codes[row - 1]) changes++;
+  for (let row = 1, n = codes.length; row < n; row++) if (codes[row] !== codes[row - 1]) changes++;
   return names > 1 && changes < 2 * names;
 }
 
@@ -64,7 +64,7 @@ function carriedOver(stamps: Float64Array, scatterS: number): Onward {
   const steps: { size: number; after: number }[] = [];
   let shift = 0;
   let latest = stamps[0];
-  for (let i = 0; i < stamps.length; i++) {
+  for (let i = 0, n = stamps.length; i < n; i++) {
     const behind = latest - stamps[i] - shift;
     if (behind > scatterS) {
       steps.push({ size: behind, after: latest });
@@ -186,6 +186,7 @@ function minimum(values: Float64Array): number {
 /** How far the stamps of channels that alternate may lie behind each other: a few rounds of all channels. */
 function scatterOf(elapsed: Float64Array, names: number): number {
   const forward: number[] = [];
-  for (let i = 1; i < elapsed.length; i++) if (elapsed[i] > elapsed[i - 1]) forward.push(elapsed[i] - elapsed[i - 1]);
+  for (let i = 1, n = elapsed.length; i < n; i++)
+    if (elapsed[i] > elapsed[i - 1]) forward.push(elapsed[i] - elapsed[i - 1]);
   return forward.length === 0 ? SCATTER_LEAST_S : Math.max(SCATTER_LEAST_S, 3 * names * median(forward));
 }

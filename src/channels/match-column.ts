@@ -18,7 +18,7 @@ export function candidates(wanted: string, names: readonly string[]): number[] {
   for (const step of STEPS) {
     const folded = step(wanted);
     const found: number[] = [];
-    for (let i = 0; i < names.length; i++) if (step(names[i]) === folded) found.push(i);
+    for (let i = 0, n = names.length; i < n; i++) if (step(names[i]) === folded) found.push(i);
     if (found.length > 0) return found;
   }
   return [];

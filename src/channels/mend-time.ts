@@ -45,7 +45,7 @@ const longestStep = (usual: number) => Math.max(GAP_LEAST_S, GAP_STEPS * usual);
 /** Whether every row lies after the one before, and by less than a gap: the usual log, which needs no mending. */
 function isSound(raw: Float64Array, gapS: number): boolean {
   let before = raw[0];
-  for (let i = 1; i < raw.length; i++) {
+  for (let i = 1, n = raw.length; i < n; i++) {
     const now = raw[i];
     if (!(now > before && now - before <= gapS)) return false;
     before = now;
@@ -58,7 +58,7 @@ function groupRows(raw: Float64Array, step: number, tally: Tally): Group[] {
   const gapS = longestStep(step);
   const groups: Group[] = [{ first: 0, stamp: raw[0], rows: 1, opens: true }];
   let shift = 0;
-  for (let i = 1; i < raw.length; i++) {
+  for (let i = 1, n = raw.length; i < n; i++) {
     const now = groups[groups.length - 1];
     const moved = raw[i] + shift - now.stamp;
     const next = i + 1 < raw.length ? raw[i + 1] + shift - now.stamp : Number.NaN;

@@ -44,7 +44,7 @@ function speedAt(pressure: Pressure, engine: Pressure): Float64Array {
 function whileSpeed({ values }: Pressure, speed: Float64Array, low: number, high: number): Float64Array {
   const found = new Float64Array(values.length);
   let count = 0;
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 0, n = values.length; i < n; i++) {
     const rpm = speed[i];
     if (rpm >= low && rpm <= high && Number.isFinite(values[i])) found[count++] = values[i];
   }

@@ -27,7 +27,7 @@ export function finiteRows(values: Float64Array): Uint32Array | undefined {
   if (areFinite(values)) return undefined;
   const rows = new Uint32Array(values.length);
   let count = 0;
-  for (let i = 0; i < values.length; i++) if (Number.isFinite(values[i])) rows[count++] = i;
+  for (let i = 0, n = values.length; i < n; i++) if (Number.isFinite(values[i])) rows[count++] = i;
   return rows.slice(0, count);
 }
 

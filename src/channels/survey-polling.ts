@@ -46,7 +46,7 @@ function movingOf({ values: whole }: Column): Moving | undefined {
   if (rows.length < FEWEST_ROWS / 2) return undefined;
   const present = pick(values, rows);
   let changes = 0;
-  for (let i = 1; i < present.length; i++) if (present[i] !== present[i - 1]) changes++;
+  for (let i = 1, n = present.length; i < n; i++) if (present[i] !== present[i - 1]) changes++;
   if (changes < CHANGES_LEAST * values.length) return undefined;
   const fresh = new Uint8Array(values.length);
   const body = values.length - rows[0];

@@ -35,7 +35,7 @@ export function timeHealth(seconds: Float64Array): TimeHealth {
   let repeats = 0;
   let backward = 0;
   let farthestBackS = 0;
-  for (let i = 1; i < seconds.length; i++) {
+  for (let i = 1, n = seconds.length; i < n; i++) {
     const step = seconds[i] - seconds[i - 1];
     if (step > 0) forward.push(step);
     else if (step === 0) repeats++;

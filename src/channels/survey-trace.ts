@@ -18,7 +18,7 @@ export function traceLine(
   const span = at(values.length - 1) - start;
   const sums = new Float64Array(points);
   const counts = new Uint32Array(points);
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 0, n = values.length; i < n; i++) {
     const place = span > 0 ? Math.floor(((at(i) - start) / span) * points) : 0;
     const bin = Math.min(points - 1, Math.max(0, place));
     sums[bin] += values[i];

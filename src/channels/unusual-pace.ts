@@ -46,7 +46,7 @@ const MOST_BACK = 0.2;
 export function refuseNoClock(raw: Float64Array, stretches: number, shownColumn: string): void {
   if (stretches <= MOST_STARTS) return;
   let back = 0;
-  for (let i = 1; i < raw.length; i++) if (raw[i] < raw[i - 1]) back++;
+  for (let i = 1, n = raw.length; i < n; i++) if (raw[i] < raw[i - 1]) back++;
   if (back <= MOST_BACK * raw.length) return;
   throw new UserError(
     `the time column ${shownColumn} goes back in ${back} of ${raw.length} rows, which no clock does.`,

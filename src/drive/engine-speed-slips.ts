@@ -57,7 +57,7 @@ export function mendedEngineSpeed(speed: Channel, redlineRpm: number): Float64Ar
   markImpossible(speed, redlineRpm, bad);
   if (!bad.includes(1)) return values;
   const mended = values.slice();
-  for (let i = 1; i < bad.length; i++) {
+  for (let i = 1, n = bad.length; i < n; i++) {
     if (bad[i] === 0) continue;
     let after = i + 1;
     while (after < bad.length && bad[after] === 1) after++;

@@ -23,7 +23,7 @@ export function fullLoadRuns(recording: Recording, load: LoadSignal, time: Float
   for (const segment of recording.segments) {
     let start = -1;
     let lastFull = -1;
-    for (let i = 0; i < time.length; i++) {
+    for (let i = 0, n = time.length; i < n; i++) {
       if (time[i] < segment.startS - 1e-9) continue;
       if (time[i] > segment.endS + 1e-9) break;
       const full = level[i] >= (start < 0 ? load.full : released);

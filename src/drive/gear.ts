@@ -23,7 +23,7 @@ const finite = (values: Float64Array) => values.filter(Number.isFinite);
 function fromRatio(build: Build, engineSpeed: Float64Array, speedKmh: Float64Array): GearReading {
   const { gearRatios, finalDrive, tyreCircumferenceM } = build.vehicle;
   const ratios: number[] = [];
-  for (let i = 0; i < engineSpeed.length; i++) {
+  for (let i = 0, n = engineSpeed.length; i < n; i++) {
     if (speedKmh[i] >= SLOWEST_KMH) ratios.push(engineSpeed[i] / speedKmh[i]);
   }
   if (ratios.length < 3) return UNKNOWN;

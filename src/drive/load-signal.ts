@@ -10,9 +10,11 @@ const LOWEST_TOP = 70;
 /** Largest value that two samples running reach, so that a lone glitch does not set the scale. */
 export function sustainedTop(values: Float64Array): number {
   let top = Number.NEGATIVE_INFINITY;
-  for (let i = 1; i < values.length; i++) {
-    const both = Math.min(values[i - 1], values[i]);
-    if (both > top) top = both;
+  let before = values[0];
+  for (let i = 1, n = values.length; i < n; i++) {
+    const value = values[i];
+    if (value > top && before > top) top = Math.min(before, value);
+    before = value;
   }
   return values.length === 1 ? values[0] : top;
 }

@@ -25,6 +25,6 @@ export function outsideAirAt(drive: Drive, time: Float64Array): Float64Array {
     kept === channel ? alignedTo(channel, time) : interpolateAt(kept.time, kept.values, time, bridgeableGapS(channel));
   if (!known.includes(Number.NaN)) return known;
   const air = known.slice();
-  for (let i = 0; i < air.length; i++) if (Number.isNaN(air[i])) air[i] = barometric.kpa;
+  for (let i = 0, n = air.length; i < n; i++) if (Number.isNaN(air[i])) air[i] = barometric.kpa;
   return air;
 }

@@ -23,7 +23,7 @@ export function regimesAt(drive: Drive, at: Float64Array, reachS = REACH_S): Uin
   const found = new Uint8Array(at.length).fill(255);
   const last = time.length - 1;
   let after = 0;
-  for (let i = 0; i < at.length; i++) {
+  for (let i = 0, n = at.length; i < n; i++) {
     const t = at[i];
     while (after < last && time[after] < t) after++;
     if (last < 0 || t < time[0] - reachS || t > time[last] + reachS) continue;
@@ -39,7 +39,7 @@ export const amongRegimes = (...wanted: readonly Regime[]): readonly boolean[] =
 /** How many of the samples have the regime of this code. */
 export function samplesIn(regime: Uint8Array, code: number): number {
   let count = 0;
-  for (let i = 0; i < regime.length; i++) if (regime[i] === code) count++;
+  for (let i = 0, n = regime.length; i < n; i++) if (regime[i] === code) count++;
   return count;
 }
 

@@ -79,7 +79,7 @@ export function labelRegimes(
   const rpmRate = rateOfChange(time, rpm, HALF_WINDOW_S);
   const openingRate = opening && rateOfChange(time, opening, HALF_WINDOW_S);
 
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, n = time.length; i < n; i++) {
     const standing = speed ? !(speed[i] > STANDING_KMH) : true;
     if (rpm[i] < ENGINE_OFF_RPM) regime[i] = CODE['engine-off'];
     else if (closed(i) && rpm[i] > idleRpm + OVERRUN_ABOVE_IDLE_RPM && !(rpmRate[i] > UNSTEADY_RPM_PER_S)) {
@@ -93,7 +93,7 @@ export function labelRegimes(
       regime[i] = CODE.idle;
     }
   }
-  for (let i = 1; i < time.length; i++) {
+  for (let i = 1, n = time.length; i < n; i++) {
     if (openingRate !== undefined && openingRate[i] < LIFT_PER_S && openingRate[i - 1] >= LIFT_PER_S) {
       fill(regime, time, time[i] - HALF_WINDOW_S, time[i] + LIFT_LASTS_S, 'lift');
     }

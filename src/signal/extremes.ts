@@ -5,7 +5,7 @@
  */
 export function largest(values: ArrayLike<number>): number {
   let top = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < values.length; i++) if (values[i] > top) top = values[i];
+  for (let i = 0, n = values.length; i < n; i++) if (values[i] > top) top = values[i];
   return top;
 }
 
@@ -16,6 +16,6 @@ export function largest(values: ArrayLike<number>): number {
  */
 export function smallest(values: ArrayLike<number>): number {
   let low = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < values.length; i++) if (values[i] < low) low = values[i];
+  for (let i = 0, n = values.length; i < n; i++) if (values[i] < low) low = values[i];
   return low;
 }

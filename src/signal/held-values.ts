@@ -32,7 +32,7 @@ function changedRows(values: ArrayLike<number>): number[] {
   let adjacent = 0;
   let last = 0;
   let before = values[0];
-  for (let i = 1; i < values.length; i++) {
+  for (let i = 1, total = values.length; i < total; i++) {
     const now = values[i];
     if (now === before) continue;
     if (last > 0 && last === i - 1 && ++adjacent > surelyTooMany) return [];
@@ -46,7 +46,7 @@ function changedRows(values: ArrayLike<number>): number[] {
 /** Mean time of a period over the gaps of one to three periods, without those that span a pause of the log. */
 function periodSeconds(time: ArrayLike<number>, changed: readonly number[], periodRows: number): number {
   const spans: { seconds: number; periods: number }[] = [];
-  for (let k = 1; k < changed.length; k++) {
+  for (let k = 1, total = changed.length; k < total; k++) {
     const periods = Math.round((changed[k] - changed[k - 1]) / periodRows);
     if (periods >= 1 && periods <= 3) spans.push({ seconds: time[changed[k]] - time[changed[k - 1]], periods });
   }
@@ -59,7 +59,7 @@ function periodSeconds(time: ArrayLike<number>, changed: readonly number[], peri
 function updateRows(time: ArrayLike<number>, changed: readonly number[], periodRows: number): Uint32Array {
   const keep: number[] = [];
   const starts = [0, ...changed];
-  for (let k = 0; k < starts.length; k++) {
+  for (let k = 0, total = starts.length; k < total; k++) {
     const end = k + 1 < starts.length ? starts[k + 1] : time.length;
     const updates = Math.max(1, Math.round((end - starts[k]) / periodRows));
     for (let u = 0; u < updates; u++) keep.push(Math.round(starts[k] + (u * (end - starts[k])) / updates));
@@ -70,7 +70,7 @@ function updateRows(time: ArrayLike<number>, changed: readonly number[], periodR
 /** The indexes of all rows. */
 const everyRow = oncePer((time: ArrayLike<number>): Uint32Array => {
   const rows = new Uint32Array(time.length);
-  for (let i = 0; i < rows.length; i++) rows[i] = i;
+  for (let i = 0, total = rows.length; i < total; i++) rows[i] = i;
   return rows;
 });
 
@@ -92,7 +92,7 @@ export function findUpdates(time: ArrayLike<number>, values: ArrayLike<number>):
   const candidates = changedRows(values);
   const changed = takesFewValues(values, candidates) ? [] : candidates;
   const changes: ValueChange[] = [];
-  for (let k = 1; k < changed.length; k++) {
+  for (let k = 1, total = changed.length; k < total; k++) {
     const row = changed[k];
     changes.push({ gapRows: row - changed[k - 1], size: Math.abs(values[row] - values[row - 1]) });
   }

@@ -29,7 +29,7 @@ function mean(values: readonly number[]): number {
 
 function share(values: ArrayLike<number>, test: (value: number) => boolean): number {
   let count = 0;
-  for (let i = 0; i < values.length; i++) if (test(values[i])) count++;
+  for (let i = 0, n = values.length; i < n; i++) if (test(values[i])) count++;
   return values.length > 0 ? count / values.length : 0;
 }
 
@@ -93,7 +93,7 @@ function refinedPeriod(gaps: ArrayLike<number>, oneGap: number, whole: boolean):
   for (let round = 0; round < 3; round++) {
     let rows = 0;
     let periods = 0;
-    for (let i = 0; i < gaps.length; i++) {
+    for (let i = 0, n = gaps.length; i < n; i++) {
       const multiple = Math.round(gaps[i] / period);
       if (multiple < 1 || multiple > (round === 0 ? 1 : 4)) continue;
       rows += gaps[i];

@@ -27,19 +27,26 @@ export function interpolateAt(
   if (time.length !== values.length) throw new RangeError(`${time.length} times but ${values.length} values`);
   if (time === at) return new Float64Array(values);
   const result = new Float64Array(at.length).fill(NaN);
-  let i = -1;
-  for (let k = 0; k < at.length; k++) {
+  const last = time.length - 1;
+  if (last < 0) return result;
+  const longestGapS = maxGapS * ROUNDING;
+  // The samples on either side of the instant, kept from one to the next: this runs for every sample of a log.
+  let [i, before, after] = [0, time[0], last > 0 ? time[1] : Infinity];
+  for (let k = 0, n = at.length; k < n; k++) {
     const instant = at[k];
-    i = lastAtOrBefore(time, instant, i);
-    if (i < 0) continue;
-    const before = time[i];
+    if (instant < before) {
+      [i, before, after] = [0, time[0], last > 0 ? time[1] : Infinity];
+      if (instant < before) continue;
+    }
+    while (i < last && after <= instant) {
+      i++;
+      before = after;
+      after = i < last ? time[i + 1] : Infinity;
+    }
     if (before === instant) {
       result[k] = values[i];
-    } else if (i + 1 < time.length) {
-      const gap = time[i + 1] - before;
-      if (gap <= maxGapS * ROUNDING) {
-        result[k] = values[i] + ((instant - before) / gap) * (values[i + 1] - values[i]);
-      }
+    } else if (i < last && after - before <= longestGapS) {
+      result[k] = values[i] + ((instant - before) / (after - before)) * (values[i + 1] - values[i]);
     }
   }
   return result;
@@ -64,7 +71,7 @@ export function holdAt(
   if (time === at) return new Float64Array(values);
   const result = new Float64Array(at.length).fill(NaN);
   let i = -1;
-  for (let k = 0; k < at.length; k++) {
+  for (let k = 0, n = at.length; k < n; k++) {
     i = lastAtOrBefore(time, at[k], i);
     if (i >= 0 && at[k] - time[i] <= maxAgeS * ROUNDING) result[k] = values[i];
   }

@@ -15,12 +15,12 @@ function normalEquations(columns: readonly ArrayLike<number>[], y: ArrayLike<num
   for (let p = 0; p < k; p++) {
     const column = columns[p];
     let sum = 0;
-    for (let i = 0; i < y.length; i++) sum += column[i] * y[i];
+    for (let i = 0, end = y.length; i < end; i++) sum += column[i] * y[i];
     right[p] = sum;
     for (let q = p; q < k; q++) {
       const other = columns[q];
       let product = 0;
-      for (let i = 0; i < y.length; i++) product += column[i] * other[i];
+      for (let i = 0, end = y.length; i < end; i++) product += column[i] * other[i];
       normal[p][q] = product;
       normal[q][p] = product;
     }
@@ -70,7 +70,7 @@ export function residualSquare(columns: readonly ArrayLike<number>[], y: ArrayLi
     b[p] = rest / a[p][p];
   }
   let sum = 0;
-  for (let i = 0; i < y.length; i++) {
+  for (let i = 0, end = y.length; i < end; i++) {
     let rest = y[i];
     for (let p = 0; p < k; p++) rest -= b[p] * columns[p][i];
     sum += rest * rest;

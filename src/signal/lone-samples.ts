@@ -19,11 +19,14 @@ export function loneSamples(values: Float64Array, rateHz: number, floor: number,
   const departure = (i: number) =>
     Math.max(values[i] - Math.max(values[i - 1], values[i + 1]), Math.min(values[i - 1], values[i + 1]) - values[i]);
   const found: number[] = [];
+  let before = values[0];
+  let now = values[1];
   for (let i = 1; i < n - 1; i++) {
-    const up = values[i] - values[i - 1];
-    if (up > scaled ? values[i] - values[i + 1] > scaled : -up > scaled && values[i + 1] - values[i] > scaled) {
-      found.push(i);
-    }
+    const after = values[i + 1];
+    const up = now - before;
+    if (up > scaled ? now - after > scaled : -up > scaled && after - now > scaled) found.push(i);
+    before = now;
+    now = after;
   }
   if (found.length === 0) return found;
   const noise = NOISE_MULTIPLE * sampleNoise(values);

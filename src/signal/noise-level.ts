@@ -7,7 +7,7 @@ const roomForDifferences = workspace();
 /** The smallest difference that is one; ∞ where there is none. */
 function smallestStep(differences: Float64Array): number {
   let smallest = Infinity;
-  for (let i = 0; i < differences.length; i++) {
+  for (let i = 0, n = differences.length; i < n; i++) {
     const size = Math.abs(differences[i]);
     if (size > 0 && size < smallest) smallest = size;
   }
@@ -29,7 +29,7 @@ function smallestStep(differences: Float64Array): number {
 export function noiseLevel(values: ArrayLike<number>): number {
   if (values.length < 2) throw new RangeError('a noise level needs at least two values');
   const differences = roomForDifferences(values.length - 1);
-  for (let i = 0; i < differences.length; i++) differences[i] = values[i + 1] - values[i];
+  for (let i = 0, n = differences.length; i < n; i++) differences[i] = values[i + 1] - values[i];
   const spread = robustSpread(differences) / Math.SQRT2;
   if (spread > 0 || median(differences) !== 0) return spread;
   const step = smallestStep(differences);

@@ -28,6 +28,9 @@ export function normalCdf(z: number): number {
   return 0.5 + centralArea(z);
 }
 
+/** Quantiles worked out before: a report asks for a few of them, a thousand times. */
+const known = new Map<number, number>();
+
 /**
  * Standard normal quantile Φ⁻¹(p): a rough start (Abramowitz and Stegun 26.2.22, from memory) polished by Halley's method on `normalCdf`.
  * @throws RangeError unless 0 < p < 1
@@ -36,6 +39,8 @@ export function normalCdf(z: number): number {
 export function normalQuantile(p: number): number {
   if (!(p > 0 && p < 1)) throw new RangeError(`a normal quantile needs a probability between 0 and 1, not ${p}`);
   if (p > 0.5) return -normalQuantile(1 - p);
+  const before = known.get(p);
+  if (before !== undefined) return before;
   const t = Math.sqrt(-2 * Math.log(p));
   let z = (2.30753 + 0.27061 * t) / (1 + 0.99229 * t + 0.04481 * t * t) - t;
   for (let i = 0; i < 20; i++) {
@@ -44,5 +49,6 @@ export function normalQuantile(p: number): number {
     z -= step;
     if (Math.abs(step) < 1e-15) break;
   }
+  known.set(p, z);
   return z;
 }

@@ -4,6 +4,6 @@
  */
 export function picked(values: Float64Array, indexes: ArrayLike<number>): Float64Array {
   const result = new Float64Array(indexes.length);
-  for (let k = 0; k < result.length; k++) result[k] = values[indexes[k]];
+  for (let k = 0, n = result.length; k < n; k++) result[k] = values[indexes[k]];
   return result;
 }

@@ -11,7 +11,7 @@ import { quantile } from './quantile.ts';
 export function quantileExceeds(values: ArrayLike<number>, p: number, level: number): boolean {
   const enough = values.length - Math.floor((values.length - 1) * p);
   let count = 0;
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 0, n = values.length; i < n; i++) {
     if (values[i] > level) count++;
     if (count === enough) return true;
   }

@@ -16,6 +16,6 @@ export function quantile(values: ArrayLike<number>, p: number): number {
   const below = quickselect(copy, rank);
   if (rank === position) return below;
   let above = copy[rank + 1];
-  for (let i = rank + 2; i < copy.length; i++) if (copy[i] < above) above = copy[i];
+  for (let i = rank + 2, end = copy.length; i < end; i++) if (copy[i] < above) above = copy[i];
   return below + (position - rank) * (above - below);
 }

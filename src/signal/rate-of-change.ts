@@ -17,8 +17,8 @@ export function rateOfChange(time: Float64Array, values: Float64Array, halfWindo
     const now = time[i];
     while (time[from] < now - reach) from++;
     while (to < n && time[to] <= now + reach) to++;
-    const start = Math.max(0, Math.min(from, i - 1));
-    const end = Math.min(n, Math.max(to, i + 2));
+    const start = from < i || i === 0 ? from : i - 1;
+    const end = to > i + 1 || i === n - 1 ? to : i + 2;
     slope[i] = slopeAround(time, values, start, end, now, gappy);
   }
   return slope;

@@ -17,6 +17,6 @@ const roomForDeviations = workspace();
 export function robustSpread(values: ArrayLike<number>): number {
   const centre = median(values);
   const deviations = roomForDeviations(values.length);
-  for (let i = 0; i < deviations.length; i++) deviations[i] = Math.abs(values[i] - centre);
+  for (let i = 0, n = deviations.length; i < n; i++) deviations[i] = Math.abs(values[i] - centre);
   return NORMAL_CONSISTENCY * median(deviations);
 }

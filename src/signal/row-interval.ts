@@ -12,7 +12,7 @@ export const rowIntervalS = oncePer((time: ArrayLike<number>): number => {
   const steps = new Float64Array(Math.max(0, time.length - 1));
   let count = 0;
   let before = time[0];
-  for (let i = 1; i < time.length; i++) {
+  for (let i = 1, n = time.length; i < n; i++) {
     const now = time[i];
     if (now > before) steps[count++] = now - before;
     before = now;

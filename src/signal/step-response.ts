@@ -52,7 +52,7 @@ function firstSwing(
   band: number,
 ) {
   let peak = reached;
-  for (let i = reached; i < excess.length; i++) {
+  for (let i = reached, size = excess.length; i < size; i++) {
     const beyond = excess[peak] > band;
     if (beyond ? excess[i] <= 0 : time[start + i] > untilS) break;
     if (excess[i] > excess[peak]) peak = i;
@@ -64,7 +64,7 @@ function firstSwing(
 function alternatingExtrema(excess: Float64Array, from: number, band: number): number[] {
   const found: number[] = [];
   let side = 0;
-  for (let i = from; i < excess.length; i++) {
+  for (let i = from, size = excess.length; i < size; i++) {
     if (Math.abs(excess[i]) <= band) continue;
     const sideNow = Math.sign(excess[i]);
     if (found.length === 0 && sideNow < 0) continue;
@@ -100,7 +100,7 @@ export function stepResponse(time: ArrayLike<number>, values: ArrayLike<number>,
 
   const timeOfShare = (share: number): number | undefined => {
     const wanted = (share - 1) * Math.abs(distance0);
-    for (let k = 1; k < excess.length; k++) {
+    for (let k = 1, size = excess.length; k < size; k++) {
       if (excess[k] >= wanted && excess[k - 1] < wanted) {
         return crossing(time, start + k - 1, excess[k - 1] - wanted, excess[k] - wanted) - time[start];
       }

@@ -7,17 +7,28 @@ import { workingCopy } from './working-copy.ts';
 export function tieCorrection(values: ArrayLike<number>): number {
   const sorted = isAscending(values) ? values : workingCopy(values).sort();
   let sum = 0;
-  for (let start = 0; start < sorted.length; ) {
-    let end = start + 1;
-    while (end < sorted.length && sorted[end] === sorted[start]) end++;
-    const t = end - start;
-    sum += t * (t - 1) * (2 * t + 5);
-    start = end;
+  let alike = 0;
+  let before = Number.NaN;
+  for (let i = 0, n = sorted.length; i < n; i++) {
+    const value = sorted[i];
+    if (value !== before) {
+      sum += weightOfTies(alike);
+      alike = 0;
+      before = value;
+    }
+    alike++;
   }
-  return sum;
+  return sum + weightOfTies(alike);
 }
 
+const weightOfTies = (t: number) => t * (t - 1) * (2 * t + 5);
+
 function isAscending(values: ArrayLike<number>): boolean {
-  for (let i = 1; i < values.length; i++) if (!(values[i] >= values[i - 1])) return false;
+  let before = values[0];
+  for (let i = 1, n = values.length; i < n; i++) {
+    const value = values[i];
+    if (!(value >= before)) return false;
+    before = value;
+  }
   return values.length > 0;
 }

@@ -43,7 +43,7 @@ export function ceilingBreaches(drive: Drive, ceilingKpa: number): CeilingBreach
   const highestKpa = channelEntry('manifold_pressure').plausible[1];
   const pulls = settledBoost(drive);
   const breaches: CeilingBreach[] = [];
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 0, n = values.length; i < n; i++) {
     if (!(values[i] > ceilingKpa) || manifold.values[i] > highestKpa) continue;
     let to = i + 1;
     while (to < values.length && values[to] > ceilingKpa && time[to] - time[to - 1] < 1.5) to++;

@@ -50,7 +50,7 @@ function localLevel(bins: readonly BoostBin[], departKpa: Float64Array): Float64
   const levels = new Float64Array(bins.length);
   let from = 0;
   let to = 0;
-  for (let i = 0; i < bins.length; i++) {
+  for (let i = 0, size = bins.length; i < size; i++) {
     const startS = Math.max(bins[0].timeS, Math.min(bins[i].timeS - LOCAL_WINDOW_S / 2, lastS));
     while (bins[from].timeS < startS - 1e-9) from++;
     while (to < bins.length && bins[to].timeS <= startS + LOCAL_WINDOW_S + 1e-9) to++;
@@ -69,7 +69,7 @@ function aboveLevel(
 ): Float64Array {
   const above = new Float64Array(depart.length);
   let bin = 0;
-  for (let i = from; i < depart.length; i++) {
+  for (let i = from, size = depart.length; i < size; i++) {
     while (bin < bins.length - 2 && bins[bin + 1].timeS <= time[i]) bin++;
     const share = (time[i] - bins[bin].timeS) / (bins[bin + 1].timeS - bins[bin].timeS);
     above[i] = depart[i] - (levels[bin] + Math.min(1, Math.max(0, share)) * (levels[bin + 1] - levels[bin]));
@@ -85,7 +85,7 @@ interface Run {
 /** Runs of samples above `threshold`, joined across one lower sample. */
 function runsAbove(values: Float64Array, from: number, threshold: number): Run[] {
   const runs: Run[] = [];
-  for (let i = from; i < values.length; i++) {
+  for (let i = from, size = values.length; i < size; i++) {
     if (values[i] <= threshold) continue;
     let to = i + 1;
     while (to < values.length && (values[to] > threshold || (to + 1 < values.length && values[to + 1] > threshold)))

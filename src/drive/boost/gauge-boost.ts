@@ -10,7 +10,7 @@ export const gaugeBoost = oncePer((drive: Drive): Series | undefined => {
   if (!manifold) return undefined;
   const outsideKpa = outsideAirAt(drive, manifold.time);
   const values = new Float64Array(outsideKpa.length);
-  for (let i = 0; i < values.length; i++) values[i] = manifold.values[i] - outsideKpa[i];
+  for (let i = 0, n = values.length; i < n; i++) values[i] = manifold.values[i] - outsideKpa[i];
   return { ...manifold, values };
 });
 

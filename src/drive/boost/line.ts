@@ -40,7 +40,7 @@ const roomForIntercepts = workspace();
 /** The intercept median(boost − slope·rpm), which a spike does not lift as it lifts the medians of a sloping line, kPa. */
 function interceptOf(rpm: Float64Array, boost: Float64Array, slope: number): number {
   const intercepts = roomForIntercepts(boost.length);
-  for (let i = 0; i < boost.length; i++) intercepts[i] = boost[i] - slope * rpm[i];
+  for (let i = 0, end = boost.length; i < end; i++) intercepts[i] = boost[i] - slope * rpm[i];
   return median(intercepts);
 }
 

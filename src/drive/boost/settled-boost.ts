@@ -47,7 +47,7 @@ const SWINGING_SHARE = 0.1;
 
 function highest(trace: BoostTrace) {
   let top = Math.min(trace.first, trace.time.length - 1);
-  for (let i = top; i < trace.time.length; i++) if (trace.boost[i] > trace.boost[top]) top = i;
+  for (let i = top, n = trace.time.length; i < n; i++) if (trace.boost[i] > trace.boost[top]) top = i;
   return { boostKpa: trace.boost[top], timeS: trace.time[top], rpm: trace.rpm[top] };
 }
 

@@ -44,7 +44,7 @@ export function errorToLoggedTarget(drive: Drive, { settled, trace }: BoostPull)
   const outside = outsideAirAt(drive, trace.time);
   const targets: number[] = [];
   const apart: number[] = [];
-  for (let i = trace.first; i < trace.time.length; i++) {
+  for (let i = trace.first, n = trace.time.length; i < n; i++) {
     if (trace.time[i] < settled.straightFromS || !Number.isFinite(logged[i])) continue;
     const targetKpa = logged[i] - outside[i];
     targets.push(targetKpa);

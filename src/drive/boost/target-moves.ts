@@ -24,7 +24,7 @@ export function targetMoves(
   if (!target || !manifold) return undefined;
   const near = (fromS: number, toS: number) => {
     const values: number[] = [];
-    for (let i = trace.first; i < trace.time.length; i++) {
+    for (let i = trace.first, n = trace.time.length; i < n; i++) {
       const kpa = target[i] - (manifold[i] - trace.boost[i]);
       if (trace.time[i] >= fromS && trace.time[i] <= toS && Number.isFinite(kpa)) values.push(kpa);
     }

@@ -18,7 +18,7 @@ const LEAST_NOISE_KPA = 0.15;
 /** Longest unbroken run of one value, as seconds, samples and the index of its first. */
 function longestRun(time: Float64Array, values: Float64Array, isTop: (value: number) => boolean) {
   let longest = { from: 0, seconds: 0, samples: 0 };
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 0, n = values.length; i < n; i++) {
     if (!isTop(values[i])) continue;
     let to = i;
     while (to + 1 < values.length && isTop(values[to + 1])) to++;

@@ -51,7 +51,7 @@ export function noiseAroundSlope(values: ArrayLike<number>, stepKpa: number): nu
   if (values.length < 5) return Math.max(rounding, 0.5);
   const bends = roomForBends(values.length - 2);
   let [before, here] = [values[0], values[1]];
-  for (let i = 0; i < bends.length; i++) {
+  for (let i = 0, n = bends.length; i < n; i++) {
     const after = values[i + 2];
     bends[i] = Math.abs(before - 2 * here + after);
     before = here;
@@ -111,7 +111,7 @@ export function pullTrace(drive: Drive, pull: Pull): { trace: BoostTrace; glitch
   const odd = new Set(findGlitches(cut.time, cut.values, noiseKpa));
   const glitches: Glitch[] = [];
   const kept: number[] = [];
-  for (let i = 0; i < cut.time.length; i++) {
+  for (let i = 0, n = cut.time.length; i < n; i++) {
     const pressure = manifold.values[offset + i];
     if (odd.has(i) || pressure < lowest || pressure > highest) {
       const beside = i > 0 ? cut.values[i - 1] : cut.values[i + 1];

@@ -48,7 +48,7 @@ interface Points {
 /** Columns 1, x, and the transient's cosine and sine part, written into `columns` (four arrays of the points' length). */
 function fillColumns(columns: readonly Float64Array[], points: Points, decay: number, ringing: number): void {
   const [ones, x, cosine, sine] = columns;
-  for (let i = 0; i < points.t.length; i++) {
+  for (let i = 0, total = points.t.length; i < total; i++) {
     const size = Math.exp(-decay * points.t[i]);
     ones[i] = 1;
     x[i] = points.x[i];

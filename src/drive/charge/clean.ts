@@ -30,7 +30,7 @@ export const LONGEST_JUMP_S = 10;
 function isClean({ time, values, min, max }: Channel, low: number, high: number, jumpK: number): boolean {
   if (!(min > low && max < high)) return false;
   if (max - min < jumpK) return true;
-  for (let i = 1; i < values.length; i++) {
+  for (let i = 1, n = values.length; i < n; i++) {
     if (Math.abs(values[i] - values[i - 1]) >= jumpK && time[i] - time[i - 1] <= JUMP_WITHIN_S) return false;
   }
   return true;
@@ -38,14 +38,14 @@ function isClean({ time, values, min, max }: Channel, low: number, high: number,
 
 function withoutSlips({ time, values }: Channel, low: number, high: number, jumpK: number) {
   const plausible: number[] = [];
-  for (let i = 0; i < values.length; i++) if (values[i] > low && values[i] < high) plausible.push(i);
+  for (let i = 0, n = values.length; i < n; i++) if (values[i] > low && values[i] < high) plausible.push(i);
   const at = (k: number) => time[plausible[k]];
   const value = (k: number) => values[plausible[k]];
   const isJump = (k: number) =>
     k > 0 && k < plausible.length && Math.abs(value(k) - value(k - 1)) >= jumpK && at(k) - at(k - 1) <= JUMP_WITHIN_S;
   const out = new Set<number>();
   const jumps: (Span & { topC: number })[] = [];
-  for (let k = 1; k < plausible.length; k++) {
+  for (let k = 1, n = plausible.length; k < n; k++) {
     if (!isJump(k)) continue;
     let back = k + 1;
     while (back < plausible.length && !isJump(back) && at(back) - at(k) <= LONGEST_JUMP_S) back++;

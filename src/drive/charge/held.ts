@@ -29,22 +29,27 @@ export function heldMaximum(
   let tail = 0;
   let best: HeldMaximum | undefined;
   let start = 0;
+  let before = time[0];
   for (let end = 0; end < n; end++) {
-    if (end > 0 && time[end] - time[end - 1] > gapS) {
+    const now = time[end];
+    const reading = values[end];
+    const isAfterGap = now - before > gapS;
+    before = now;
+    if (isAfterGap) {
       start = end;
       head = tail = 0;
     }
     // No stretch with this reading in it holds more than one before did.
-    if (best && values[end] <= best.value) {
+    if (best && reading <= best.value) {
       start = end + 1;
       head = tail = 0;
       continue;
     }
-    while (tail > head && values[lowest[tail - 1]] >= values[end]) tail--;
+    while (tail > head && values[lowest[tail - 1]] >= reading) tail--;
     lowest[tail++] = end;
-    while (start < end && time[end] - time[start] >= leastS) {
+    while (start < end && now - time[start] >= leastS) {
       const value = values[lowest[head]];
-      if (!best || value > best.value) best = { value, startS: time[start], endS: time[end], index: start };
+      if (!best || value > best.value) best = { value, startS: time[start], endS: now, index: start };
       if (lowest[head] === start) head++;
       start++;
     }

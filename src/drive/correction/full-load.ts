@@ -45,7 +45,7 @@ function readingsOf(
   const topKpa = largest(s.boost.filter(Number.isFinite));
   const fromS = pull.startS + lag.deadS + lag.tauS + ENTRY_S;
   const readings: Reading[] = [];
-  for (let i = 0; i < s.time.length; i++) {
+  for (let i = 0, n = s.time.length; i < n; i++) {
     const isFull = !(topKpa > 0) || s.boost[i] >= FULL_SHARE * topKpa;
     if (s.time[i] < fromS || s.burntS[i] >= pull.endS || s.isCut(i) || !isFull || unsure[i] > UNSURE) continue;
     if (!Number.isFinite(s.rpm[i])) continue;

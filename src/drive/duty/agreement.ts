@@ -29,7 +29,7 @@ export function compareDuty(drive: Drive, first: Duty, second: Duty, limitPercen
     const { time, values } = cutSeries(first.series, startS, endS);
     const other = interpolateAt(second.series.time, second.series.values, time, gapS);
     const slope = rateOfChange(time, values, 0.3);
-    for (let i = 0; i < time.length; i++) {
+    for (let i = 0, n = time.length; i < n; i++) {
       if (!Number.isFinite(other[i]) || values[i] <= 0) continue;
       if (Math.max(values[i], other[i]) < LEAST_DUTY_PERCENT) continue;
       differences.push(other[i] - values[i]);

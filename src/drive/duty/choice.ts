@@ -36,7 +36,7 @@ function topInPulls(duty: Duty, pulls: readonly Pull[]): number | undefined {
   const values: number[] = [];
   for (const { startS, endS } of pulls) {
     const inPull = cutSeries(duty.series, startS, endS).values;
-    for (let i = 0; i < inPull.length; i++) values.push(inPull[i]);
+    for (let i = 0, n = inPull.length; i < n; i++) values.push(inPull[i]);
   }
   return values.length > 0 ? quantile(values, 0.9) : undefined;
 }

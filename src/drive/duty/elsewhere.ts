@@ -22,7 +22,7 @@ export function dutyElsewhere(duty: Duty, judged: readonly Pull[], mark: number)
   const outside = (i: number) => !judged.some((p) => time[i] >= p.startS - edgeS && time[i] <= p.endS + edgeS);
   const highest = (level: Float64Array) => {
     let top = -1;
-    for (let i = 0; i < time.length; i++) if ((top < 0 || level[i] > level[top]) && outside(i)) top = i;
+    for (let i = 0, n = time.length; i < n; i++) if ((top < 0 || level[i] > level[top]) && outside(i)) top = i;
     return top;
   };
   const first = highest(values);

@@ -43,7 +43,7 @@ function upperPart(duty: Duty, pull: Pull): Upper {
   const fromRpm = pull.rpm[0] + 0.5 * (pull.rpm[1] - pull.rpm[0]);
   const { rpm, values } = cutSeries(duty.series, pull.startS, pull.endS);
   const upper = { rpm: [] as number[], perRpm: [] as number[] };
-  for (let i = 0; i < rpm.length; i++) {
+  for (let i = 0, n = rpm.length; i < n; i++) {
     if (rpm[i] < fromRpm) continue;
     upper.rpm.push(rpm[i]);
     upper.perRpm.push(values[i] / rpm[i]);
@@ -57,7 +57,7 @@ function slopeOf(parts: readonly Upper[], level: number): { slope: number; low: 
   const offset: number[] = [];
   for (const part of parts) {
     const [midRpm, mid] = [median(part.rpm), median(part.perRpm)];
-    for (let i = 0; i < part.rpm.length; i++) {
+    for (let i = 0, n = part.rpm.length; i < n; i++) {
       rpm.push(part.rpm[i] - midRpm);
       offset.push(part.perRpm[i] - mid);
     }

@@ -43,10 +43,10 @@ const EDGES_JUDGED_FROM_HZ = 5;
 
 function kept(series: Series, keep: Uint8Array): Series {
   let n = 0;
-  for (let i = 0; i < keep.length; i++) n += keep[i];
+  for (let i = 0, end = keep.length; i < end; i++) n += keep[i];
   if (n === keep.length) return series;
   const [time, values, rpm] = [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
-  for (let i = 0, k = 0; i < keep.length; i++) {
+  for (let i = 0, k = 0, end = keep.length; i < end; i++) {
     if (keep[i] === 0) continue;
     time[k] = series.time[i];
     values[k] = series.values[i];
@@ -63,7 +63,7 @@ const oneEdgeOutside = (drive: Drive, { time }: Series, i: number) =>
 /** Leaves out samples without engine speed, then lone slips. */
 function cleaned(drive: Drive, raw: Series): { series: Series; glitches: DutyGlitch[] } {
   const known = new Uint8Array(raw.time.length);
-  for (let i = 0; i < known.length; i++) known[i] = Number.isFinite(raw.values[i] + raw.rpm[i]) ? 1 : 0;
+  for (let i = 0, end = known.length; i < end; i++) known[i] = Number.isFinite(raw.values[i] + raw.rpm[i]) ? 1 : 0;
   const series = kept(raw, known);
   const slips = loneSamples(series.values, series.rateHz, GLITCH_FLOOR_PERCENT, GLITCH_CAP_PERCENT).filter(
     (i) =>
@@ -112,7 +112,7 @@ function computeDuty(drive: Drive, build: Build): Duty | undefined {
   const rpm = engineSpeedAt(drive, pulse.time);
   const values = new Float64Array(rpm.length);
   const highestRpm = believableSpeeds(redlineRpm)[1];
-  for (let i = 0; i < rpm.length; i++) {
+  for (let i = 0, end = rpm.length; i < end; i++) {
     values[i] = rpm[i] <= highestRpm ? injectorDutyPercent(pulse.values[i], rpm[i], perCycle, strokes) : Number.NaN;
   }
   return dutyFrom(

@@ -95,7 +95,7 @@ export const isThrottled = oncePer((drive: Drive): boolean | undefined => {
     const rpm = engineSpeedAt(drive, manifold.time);
     const running = roomForRunning(rpm.length);
     let count = 0;
-    for (let i = 0; i < rpm.length; i++) if (rpm[i] > RUNNING_RPM) running[count++] = manifold.values[i];
+    for (let i = 0, n = rpm.length; i < n; i++) if (rpm[i] > RUNNING_RPM) running[count++] = manifold.values[i];
     if (count >= 5) return quantile(running.subarray(0, count), 0.05) < THROTTLED_SHARE * barometric.kpa;
   }
   return channels.has('short_term_fuel_trim_1') || channels.has('long_term_fuel_trim_1') ? true : undefined;

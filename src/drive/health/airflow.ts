@@ -46,7 +46,7 @@ export function meterAgainstManifold(drive: Drive, build: Build, isSkipped: (id:
   const regimes = regimesAt(drive, time);
   const quotients: number[] = [];
   let [startS, endS] = [Number.NaN, Number.NaN];
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, n = time.length; i < n; i++) {
     if (regimes[i] !== PULL && !(throttled && regimes[i] === CRUISE)) continue;
     if (!(pressure[i] > loadedKpa) || !(rpm[i] > LEAST_RPM) || !(temperature[i] > -30)) continue;
     if (!(Math.abs(rate[i]) < STEADY_SHARE_PER_S * pressure[i])) continue;

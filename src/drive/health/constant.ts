@@ -23,7 +23,7 @@ export function constantRuns(time: Float64Array, values: Float64Array, leastUpda
     values[i] === values[j] || Math.abs(values[i] - values[j]) <= ROUNDING * Math.abs(values[j]);
   // Any run that counts holds two neighbours of these that are alike, so that most readings need not be looked at.
   const stride = Math.max(1, leastUpdates >> 1);
-  for (let k = 0; k < values.length; k += stride) {
+  for (let k = 0, n = values.length; k < n; k += stride) {
     if (stride > 1 && (k + stride >= values.length || !isSame(k, k + stride))) continue;
     let from = k;
     let end = k + 1;

@@ -62,7 +62,7 @@ export function joined(spans: readonly Span[], gapS: number): Span[] {
 /** Seconds with the engine turning by itself. */
 export const runningS = oncePer(({ time, engineSpeed }: Drive): number => {
   let seconds = 0;
-  for (let i = 1; i < time.length; i++) {
+  for (let i = 1, n = time.length; i < n; i++) {
     if (engineSpeed[i] > 500) seconds += Math.min(2, time[i] - time[i - 1]);
   }
   return seconds;

@@ -35,7 +35,7 @@ function implausibleDoubt(drive: Drive, channel: Channel): Doubt | undefined {
   const slack = NOISE_SHARE * (high - low);
   const spans: Span[] = [];
   let [count, lowest, highest, inPulls] = [0, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
-  for (let i = 0; i < channel.values.length; i++) {
+  for (let i = 0, n = channel.values.length; i < n; i++) {
     const value = channel.values[i];
     if ((value >= low - slack && value <= high + slack) || isNormal(drive, channel, i, value < low)) continue;
     count++;

@@ -45,7 +45,7 @@ function cuts(drive: Drive, injection: Channel, below: number, above: number): C
   if (injection.min > below) return [];
   const rpm = engineSpeedAt(drive, time);
   const found: Cut[] = [];
-  for (let i = 1; i < values.length; i++) {
+  for (let i = 1, n = values.length; i < n; i++) {
     if (!(values[i] <= below && values[i - 1] >= above && rpm[i] > LEAST_RPM)) continue;
     let to = i;
     while (to + 1 < values.length && values[to + 1] <= below && rpm[to + 1] > LEAST_RPM) to++;

@@ -40,7 +40,7 @@ export function pedalAgainstThrottle(drive: Drive, isSkipped: (id: ChannelId) =>
   const isApart = (i: number) =>
     foot[i] >= fullPedal && throttle.values[i] < LOW_THROTTLE_PERCENT && rpm[i] > LEAST_RPM;
   const where: Span[] = [];
-  for (let i = 0; i < foot.length; i++) {
+  for (let i = 0, n = foot.length; i < n; i++) {
     if (!isApart(i)) continue;
     let to = i;
     while (to + 1 < foot.length && isApart(to + 1) && throttle.time[to + 1] - throttle.time[to] < 2) to++;
@@ -93,7 +93,7 @@ export function keyOnAgainstBarometric(drive: Drive, build: Build, isSkipped: (i
   const rpm = engineSpeedAt(drive, manifold.time);
   let turnedAtS = Number.NEGATIVE_INFINITY;
   const off: number[] = [];
-  for (let i = 0; i < rpm.length; i++) {
+  for (let i = 0, n = rpm.length; i < n; i++) {
     if (rpm[i] !== 0) turnedAtS = manifold.time[i];
     else if (manifold.time[i] - turnedAtS >= FILLS_S) off.push(i);
   }

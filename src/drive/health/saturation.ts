@@ -34,7 +34,7 @@ const ALIKE_UPDATES = 6;
 /** Longest unbroken stretch of indexes at the end, `to` inclusive. */
 function longestAt(values: Float64Array, isAtEnd: (value: number) => boolean): Stretch | undefined {
   let longest: Stretch | undefined;
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 0, n = values.length; i < n; i++) {
     if (!isAtEnd(values[i])) continue;
     let to = i;
     while (to + 1 < values.length && isAtEnd(values[to + 1])) to++;

@@ -33,7 +33,7 @@ export function noiseBeside(time: Float64Array, values: Float64Array, { from, to
   const clipped = (k: number) => Math.max(-corner, Math.min(corner, off[k]));
   let alike = 0;
   let all = 0;
-  for (let k = 1; k < off.length; k++) {
+  for (let k = 1, size = off.length; k < size; k++) {
     if (k === behindGap) continue;
     const both = clipped(k) * clipped(k - 1);
     alike += both;

@@ -44,7 +44,7 @@ export function deliveredMixture(drive: Drive, build: Build, pulls: readonly Mix
   for (const { samples, pull } of pulls) {
     const { burntS, lambda, rpm } = samples;
     const there = interpolateAt(mixture.time, mixture.lambda, burntS, BRIDGED_S);
-    for (let i = 0; i < there.length; i++) {
+    for (let i = 0, n = there.length; i < n; i++) {
       const isSettled = burntS[i] > pull.startS + SETTLES_S && burntS[i] < pull.endS;
       if (!isSettled || samples.isCut(i) || !(there[i] > 0.3 && there[i] < 3)) continue;
       ratios.push(lambda[i] / there[i]);

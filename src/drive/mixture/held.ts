@@ -44,7 +44,7 @@ export function heldLevels(
     const cut = time.subarray(start, end);
     if (!isSlow && cut[cut.length - 1] - cut[0] < HELD_S - 1e-9) continue;
     const level = runningMedian(cut, values.subarray(start, end), 2 * HELD_S);
-    for (let i = 0; i < cut.length; i++) {
+    for (let i = 0, n = cut.length; i < n; i++) {
       const toEdge = Math.min(cut[i] - cut[0], cut[cut.length - 1] - cut[i]);
       if (isSlow || toEdge >= HELD_S / 2 - 1e-9) levels[start + i] = level[i];
     }
@@ -62,12 +62,12 @@ export function highestHeld(
   sign: 1 | -1 = 1,
 ): Held | undefined {
   let top = -1;
-  for (let i = 0; i < levels.length; i++) {
+  for (let i = 0, n = levels.length; i < n; i++) {
     if (Number.isFinite(levels[i]) && (top < 0 || sign * levels[i] > sign * levels[top])) top = i;
   }
   if (top < 0) return undefined;
   let samples = 0;
-  for (let i = 0; i < time.length; i++) if (Math.abs(time[i] - time[top]) <= HELD_S + 1e-9) samples++;
+  for (let i = 0, n = time.length; i < n; i++) if (Math.abs(time[i] - time[top]) <= HELD_S + 1e-9) samples++;
   const confirms = (i: number) => Number.isFinite(levels[i]) && sign * (values[i] - lone) >= 0;
   const isLone = 1 / rateHz > HELD_S * (1 + 1e-9) && !confirms(top - 1) && !confirms(top + 1);
   return { value: levels[top], index: top, samples, isLone };

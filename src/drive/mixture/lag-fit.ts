@@ -36,16 +36,17 @@ const fewOf = (values: Float64Array) => values.filter((_, i) => i % FEW_OF === 0
 
 /** Least squares of centred measured = b × (model − its mean): b, and the sum of squares that is left over. */
 function scaleOf({ centred, model, sumOfSquares }: Answer): { b: number; rest: number } {
+  const n = model.length;
   let sum = 0;
-  for (let i = 0; i < model.length; i++) sum += model[i];
-  const mean = sum / model.length;
-  let xx = 0;
+  let squares = 0;
   let xy = 0;
-  for (let i = 0; i < model.length; i++) {
-    const x = model[i] - mean;
-    xx += x * x;
+  for (let i = 0; i < n; i++) {
+    const x = model[i];
+    sum += x;
+    squares += x * x;
     xy += x * centred[i];
   }
+  const xx = squares - (sum * sum) / n;
   const b = xx > 0 ? xy / xx : 0;
   return { b, rest: Math.max(0, sumOfSquares - b * xy) };
 }

@@ -36,7 +36,7 @@ const TAU_OF_HALF_WAY = 0.5 / Math.LN2;
 /** Times at which the logged target steps down: an enrichment. */
 function enrichments(time: Float64Array, target: Float64Array): number[] {
   const found: number[] = [];
-  for (let i = 0, from = 0; i < time.length; i++) {
+  for (let i = 0, from = 0, n = time.length; i < n; i++) {
     while (time[i] - time[from] > STEP_WITHIN_S) from++;
     if (target[from] - target[i] < STEP) continue;
     if (found.length === 0 || time[from] - found[found.length - 1] > AFTER_S) found.push(time[from]);

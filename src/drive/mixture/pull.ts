@@ -77,7 +77,7 @@ function chanceOfTheTop(levels: Float64Array, held: Held, sigma: number, sign: 1
   if (sigma <= 0) return 0;
   const reach = sign * held.value - 3 * sigma;
   let alike = 0;
-  for (let i = 0; i < levels.length; i++) if (sign * levels[i] >= reach) alike++;
+  for (let i = 0, n = levels.length; i < n; i++) if (sign * levels[i] >= reach) alike++;
   return sigma * normalQuantile(1 - 0.5 / Math.max(1, alike / held.samples));
 }
 

@@ -10,6 +10,8 @@ export interface SensorStates {
   readonly tauS: number;
   readonly first: number;
   readonly states: Float64Array;
+  /** Of the command from each sample on, per second; 0 beyond its last. */
+  readonly slopes: Float64Array;
 }
 
 /**
@@ -40,13 +42,22 @@ export function sensorStates(
   const first = Math.max(0, indexAtOrAfter(time, fromS - SETTLED_AFTER * tauS) - 1);
   const end = Math.max(first + 1, indexAtOrAfter(time, toS));
   const states = new Float64Array(end - first);
-  states[0] = command[first];
+  const slopes = new Float64Array(end - first);
+  let from = time[first];
+  let u = command[first];
+  let y = u;
+  states[0] = y;
   for (let k = first + 1; k < end; k++) {
-    const heldS = time[k] - time[k - 1];
-    const slope = (command[k] - command[k - 1]) / heldS;
-    states[k - first] = follow(states[k - 1 - first], command[k - 1], slope, heldS, tauS);
+    const heldS = time[k] - from;
+    const slope = (command[k] - u) / heldS;
+    y = follow(y, u, slope, heldS, tauS);
+    states[k - first] = y;
+    slopes[k - 1 - first] = slope;
+    from = time[k];
+    u = command[k];
   }
-  return { time, command, tauS, first, states };
+  if (end < time.length) slopes[end - 1 - first] = (command[end] - u) / (time[end] - from);
+  return { time, command, tauS, first, states, slopes };
 }
 
 /**
@@ -56,19 +67,18 @@ export function sensorStates(
  * @returns in the unit of the command
  */
 export function readSensor(
-  { time, command, tauS, first, states }: SensorStates,
+  { time, command, tauS, first, states, slopes }: SensorStates,
   at: Float64Array,
   deadS: number,
-  readings: Float64Array = new Float64Array(at.length),
+  readings: Float64Array,
 ): Float64Array {
   const last = first + states.length - 1;
   let k = Math.min(last, Math.max(first, indexAtOrAfter(time, at[0] - deadS) - 1));
-  for (let i = 0; i < at.length; i++) {
+  for (let i = 0, n = at.length; i < n; i++) {
     const t = at[i] - deadS;
     while (k < last && time[k + 1] <= t) k++;
     const heldS = Math.max(0, t - time[k]);
-    const slope = k + 1 < time.length ? (command[k + 1] - command[k]) / (time[k + 1] - time[k]) : 0;
-    readings[i] = follow(states[k - first], command[k], slope, heldS, tauS);
+    readings[i] = follow(states[k - first], command[k], slopes[k - first], heldS, tauS);
   }
   return readings;
 }
@@ -90,5 +100,6 @@ export function laggedResponse(
   tauS: number,
 ): Float64Array {
   if (at.length === 0) return new Float64Array(0);
-  return readSensor(sensorStates(time, command, at[0] - deadS, at[at.length - 1] - deadS, tauS), at, deadS);
+  const states = sensorStates(time, command, at[0] - deadS, at[at.length - 1] - deadS, tauS);
+  return readSensor(states, at, deadS, new Float64Array(at.length));
 }

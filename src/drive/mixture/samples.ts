@@ -42,7 +42,7 @@ export const cleanLambda = oncePer((drive: Drive): CleanLambda | undefined => {
   const { time, values, rateHz } = channel;
   const out = new Set(loneSamples(values, rateHz, SLIP_FLOOR, SLIP_CAP));
   if (channel.min < READABLE[0] || channel.max > READABLE[1]) {
-    for (let i = 0; i < values.length; i++) if (values[i] < READABLE[0] || values[i] > READABLE[1]) out.add(i);
+    for (let i = 0, n = values.length; i < n; i++) if (values[i] < READABLE[0] || values[i] > READABLE[1]) out.add(i);
   }
   if (out.size === 0) return { time, values, rateHz, leftOut: [] };
   const keep = (_: number, i: number) => !out.has(i);

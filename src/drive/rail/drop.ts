@@ -147,7 +147,7 @@ export function railDrop(
   const drop = drops();
   const level = rail.rateHz >= 5 ? runningMedian(time, drop, LEVEL_S) : drop;
   let top = 0;
-  for (let k = 1; k < level.length; k++) if (level[k] > level[top]) top = k;
+  for (let k = 1, n = level.length; k < n; k++) if (level[k] > level[top]) top = k;
   const i = judged[top];
   const expectedKpa = by.expected(i) * lift;
   const samples = rail.rateHz >= 5 ? Math.max(1, LEVEL_S * rail.rateHz) : 1;
@@ -158,7 +158,7 @@ export function railDrop(
   const spread = largest(rpm) - smallest(rpm);
   const line = drop.length >= 8 && spread > 500 ? theilSen(rpm, drop) : undefined;
   let recoveredAfterS: number | undefined;
-  for (let k = to; k < rail.time.length; k++) {
+  for (let k = to, n = rail.time.length; k < n; k++) {
     const waited = rail.time[k] - pull.endS;
     if (waited > RECOVERY_WITHIN_S || rail.time[k] >= nextStartS) break;
     if (percentAt(k) > RECOVERED_PERCENT) continue;

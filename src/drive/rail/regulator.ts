@@ -58,7 +58,7 @@ const offBoostLine = oncePer((rail: Rail): RobustLine | undefined => {
   const y = roomForRail(regime.length);
   const belowKpa = 0.98 * rail.barometricKpa;
   let count = 0;
-  for (let i = 0; i < regime.length; i++) {
+  for (let i = 0, n = regime.length; i < n; i++) {
     if (!IS_QUIET[regime[i]] || !(manifoldKpa[i] < belowKpa)) continue;
     x[count] = manifoldKpa[i];
     y[count++] = railKpa[i];
@@ -113,7 +113,7 @@ const roomForReadings = workspace();
 function levelIn(regime: Uint8Array, code: number, values: Float64Array): number {
   const readings = roomForReadings(values.length);
   let count = 0;
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 0, n = values.length; i < n; i++) {
     if (regime[i] === code && Number.isFinite(values[i])) readings[count++] = values[i];
   }
   return count > 0 ? median(readings.subarray(0, count)) : Number.NaN;

@@ -40,7 +40,7 @@ const READABLE = [0, 40000] as const;
 
 function differentials(railKpa: Float64Array, manifoldKpa: Float64Array, outsideKpa: Float64Array): Float64Array {
   const result = new Float64Array(railKpa.length);
-  for (let i = 0; i < result.length; i++) result[i] = railKpa[i] + outsideKpa[i] - manifoldKpa[i];
+  for (let i = 0, n = result.length; i < n; i++) result[i] = railKpa[i] + outsideKpa[i] - manifoldKpa[i];
   return result;
 }
 
@@ -53,7 +53,7 @@ export const railSeries = oncePer((drive: Drive): Rail | undefined => {
   const floor = Math.max(30, SLIP_FLOOR_SHARE * usual);
   const out = new Set(loneSamples(rail.values, rail.rateHz, floor, 3 * floor));
   if (rail.min < READABLE[0] || rail.max > READABLE[1]) {
-    for (let i = 0; i < rail.values.length; i++) {
+    for (let i = 0, n = rail.values.length; i < n; i++) {
       if (rail.values[i] < READABLE[0] || rail.values[i] > READABLE[1]) out.add(i);
     }
   }

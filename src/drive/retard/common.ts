@@ -27,7 +27,7 @@ const FOLLOWS = { several: 0.8, single: 0.9 } as const;
 function slowPart(time: Float64Array, values: Float64Array, risePerS: number): Float64Array {
   const slow = new Float64Array(values.length);
   if (values.length > 0) slow[0] = Math.max(0, values[0]);
-  for (let i = 1; i < values.length; i++) {
+  for (let i = 1, n = values.length; i < n; i++) {
     slow[i] = Math.max(0, Math.min(values[i], slow[i - 1] + risePerS * (time[i] - time[i - 1])));
   }
   return slow;
@@ -37,7 +37,7 @@ function correlation(a: readonly number[], b: readonly number[]): number {
   const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
   const [ma, mb] = [mean(a), mean(b)];
   let [aa, bb, ab] = [0, 0, 0];
-  for (let i = 0; i < a.length; i++) {
+  for (let i = 0, n = a.length; i < n; i++) {
     aa += (a[i] - ma) ** 2;
     bb += (b[i] - mb) ** 2;
     ab += (a[i] - ma) * (b[i] - mb);
@@ -56,7 +56,7 @@ function sharedRetard(tracks: readonly RetardTrack[]): Float64Array {
   const lowest = Float64Array.from(first.values);
   for (const track of others) {
     const aligned = onTimeOf(track, first.time);
-    for (let i = 0; i < lowest.length; i++) if (aligned[i] < lowest[i]) lowest[i] = aligned[i];
+    for (let i = 0, n = lowest.length; i < n; i++) if (aligned[i] < lowest[i]) lowest[i] = aligned[i];
   }
   return lowest;
 }

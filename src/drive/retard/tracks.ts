@@ -68,7 +68,7 @@ function restingLevel(drive: Drive, { time, values }: Series): number {
   const resting: number[] = [];
   let base = 0;
   const stride = Math.max(1, Math.floor(time.length / MOST_RESTING));
-  for (let i = 0; i < time.length; i += stride) {
+  for (let i = 0, n = time.length; i < n; i += stride) {
     while (base < drive.time.length - 1 && drive.time[base + 1] <= time[i]) base++;
     if (IS_RESTING[drive.regime[base]]) resting.push(values[i]);
   }
@@ -143,7 +143,7 @@ function targetTrack(drive: Drive): RetardTrack | undefined {
 
 const isFlat = (track: RetardTrack) => {
   const { values } = track;
-  for (let i = 1; i < values.length; i++) if (values[i] !== values[0]) return false;
+  for (let i = 1, n = values.length; i < n; i++) if (values[i] !== values[0]) return false;
   return true;
 };
 

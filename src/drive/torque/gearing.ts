@@ -30,7 +30,7 @@ function loggedWay(drive: Drive, pull: Pull): { wayM: number; sigma: number } | 
   if (!speed) return undefined;
   const ways: number[] = [];
   const speeds: number[] = [];
-  for (let i = 0; i < speed.length; i++) {
+  for (let i = 0, n = speed.length; i < n; i++) {
     if (!(speed[i] >= SLOWEST_KMH) || !(rpm[from + i] > 0)) continue;
     ways.push(speed[i] / 3.6 / ((rpm[from + i] * Math.PI) / 30));
     speeds.push(speed[i]);

@@ -45,7 +45,7 @@ export function highestPoint(
   toRpm = Number.POSITIVE_INFINITY,
 ): TorquePoint | undefined {
   let top = -1;
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, n = time.length; i < n; i++) {
     if (!(rpm[i] >= fromRpm && rpm[i] <= toRpm) || !Number.isFinite(values[i])) continue;
     if (top < 0 || values[i] > values[top]) top = i;
   }

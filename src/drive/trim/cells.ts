@@ -96,7 +96,7 @@ function blockLevels(time: Float64Array, values: Float64Array, indexes: Uint32Ar
 function neighbourMeans(levels: Float64Array): Float64Array {
   if (levels.length < 2) return levels;
   const means = new Float64Array(levels.length - 1);
-  for (let i = 0; i < means.length; i++) means[i] = (levels[i] + levels[i + 1]) / 2;
+  for (let i = 0, end = means.length; i < end; i++) means[i] = (levels[i] + levels[i + 1]) / 2;
   return means;
 }
 
@@ -120,7 +120,7 @@ function visitsOf(kept: KeptTrims, indexes: Uint32Array): Visit[] {
 
 function meanOf(values: Float64Array, indexes: Uint32Array): number {
   let sum = 0;
-  for (let k = 0; k < indexes.length; k++) sum += values[indexes[k]];
+  for (let k = 0, end = indexes.length; k < end; k++) sum += values[indexes[k]];
   return sum / indexes.length;
 }
 

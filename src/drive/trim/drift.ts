@@ -62,7 +62,7 @@ export function driftBlocks(kept: KeptTrims): DriftBlocks {
   const blockNumber = (index: number) => Math.floor(kept.time[index] / blockS);
   const blocks: DriftBlock[] = [];
   for (const { region, indexes } of byRegion(kept)) {
-    for (let from = 0; from < indexes.length; ) {
+    for (let from = 0, end = indexes.length; from < end; ) {
       const number = blockNumber(indexes[from]);
       let to = from;
       let times = 0;
@@ -119,7 +119,7 @@ function withinRegions(blocks: readonly DriftBlock[]): Within {
 function aboutLeastSquares(time: Float64Array, level: Float64Array): Float64Array {
   let tt = 0;
   let ty = 0;
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, end = time.length; i < end; i++) {
     tt += time[i] * time[i];
     ty += time[i] * level[i];
   }

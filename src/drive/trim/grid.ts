@@ -45,7 +45,7 @@ export function levelAt(channel: Channel, time: Float64Array): Float64Array {
   if (!aligned.includes(Number.NaN)) return aligned;
   const level = aligned.slice();
   const held = holdAt(channel.time, channel.values, time, Math.max(10, 5 * bridgeableGapS(channel)));
-  for (let i = 0; i < level.length; i++) if (Number.isNaN(level[i])) level[i] = held[i];
+  for (let i = 0, size = level.length; i < size; i++) if (Number.isNaN(level[i])) level[i] = held[i];
   return level;
 }
 
@@ -96,7 +96,7 @@ function trimBank(
   const shortTerm = live.shortTerm && holdAt(live.shortTerm.time, live.shortTerm.values, time, staleS);
   const longTerm = live.longTerm && holdAt(live.longTerm.time, live.longTerm.values, time, Number.POSITIVE_INFINITY);
   const total = new Float64Array(time.length);
-  for (let i = 0; i < total.length; i++) {
+  for (let i = 0, size = total.length; i < size; i++) {
     total[i] = totalTrimPercent(shortTerm ? shortTerm[i] : 0, longTerm ? longTerm[i] : 0);
   }
   return {

@@ -24,7 +24,7 @@ export function keptTrims(field: TrimField, values: Float64Array, quantum: numbe
   const { grid, selection, axis, load } = field;
   const all = new Uint32Array(values.length);
   let n = 0;
-  for (let i = 0; i < values.length; i++) {
+  for (let i = 0, size = values.length; i < size; i++) {
     if (selection.reason[i] === TRIM_CODE.kept && Number.isFinite(values[i])) all[n++] = i;
   }
   const from = all.subarray(0, n);
@@ -65,7 +65,7 @@ function stretchesAtOnePoint(field: TrimField, kept: Kept): { from: number; to: 
   let from = 0;
   let rpm = 0;
   let load = 0;
-  for (let k = 0; k < kept.time.length; k++) {
+  for (let k = 0, size = kept.time.length; k < size; k++) {
     const n = k - from;
     const goesOn =
       n === 0 ||
@@ -104,7 +104,7 @@ export function markPurges(field: TrimField): {
   }
   if (found.length === 0) return { purges: found, fine: before };
   const { time } = field.grid;
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, size = time.length; i < size; i++) {
     if (field.selection.reason[i] !== TRIM_CODE.kept) continue;
     if (found.some((step) => time[i] >= step.startS && time[i] <= step.endS)) {
       field.selection.reason[i] = TRIM_CODE['purge-like step'];

@@ -30,7 +30,7 @@ export interface Loop {
 function byStatus(time: Float64Array, status: Float64Array): Loop {
   let degraded = false;
   const raw = new Uint8Array(status.length);
-  for (let i = 0; i < raw.length; i++) {
+  for (let i = 0, n = raw.length; i < n; i++) {
     const code = Math.round(status[i]);
     if (code === CLOSED_DEGRADED) degraded = true;
     if (code === CLOSED || code === CLOSED_DEGRADED) raw[i] = 1;
@@ -48,11 +48,11 @@ function frozen(recording: Recording, time: Float64Array): Uint8Array {
   if (!channel || channel.max === channel.min || channel.values.length < 3) return still;
   const waitS = Math.max(FROZEN_S, Number.isFinite(channel.rateHz) ? FROZEN_SAMPLES / channel.rateHz : 0);
   const changes: number[] = [time[0]];
-  for (let i = 1; i < channel.values.length; i++) {
+  for (let i = 1, n = channel.values.length; i < n; i++) {
     if (channel.values[i] !== channel.values[i - 1]) changes.push(channel.time[i]);
   }
   changes.push(time[time.length - 1] + 1e-6);
-  for (let c = 1, i = 0; c < changes.length; c++) {
+  for (let c = 1, i = 0, n = changes.length; c < n; c++) {
     const longStill = changes[c] - changes[c - 1] > waitS;
     for (; i < time.length && time[i] < changes[c]; i++) if (longStill) still[i] = 1;
   }
@@ -80,7 +80,7 @@ function byInference(recording: Recording, grid: TrimGrid): Loop {
   const bank = grid.banks[0];
   if (!bank) return { closed, inferred: true, degraded: false, note: 'No fuel trim is logged.' };
   const { shortTerm, total } = bank;
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, n = time.length; i < n; i++) {
     const saturated = Math.abs(total[i]) >= SATURATED_PERCENT;
     const offStoichiometric = lambda !== undefined && Math.abs(lambda[i] - 1) > OFF_STOICHIOMETRIC;
     const onStoichiometric = lambda !== undefined && Math.abs(lambda[i] - 1) <= OFF_STOICHIOMETRIC / 2;

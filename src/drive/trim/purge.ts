@@ -24,7 +24,7 @@ function mayStep(time: Float64Array, total: Float64Array): boolean {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   let sum = 0;
-  for (let end = 0, from = 0; end < time.length; end++) {
+  for (let end = 0, from = 0, size = time.length; end < size; end++) {
     sum += total[end];
     while (time[end] - time[from] >= SMOOTH_S) sum -= total[from++];
     if (time[end] - time[0] < SMOOTH_S) continue;

@@ -67,7 +67,7 @@ export function trimSelection(drive: Drive, grid: TrimGrid): TrimSelection {
   let fullS = Number.NEGATIVE_INFINITY;
   let cutS = Number.NEGATIVE_INFINITY;
   let changeS = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, n = time.length; i < n; i++) {
     const now = time[i];
     const doing = regime[i];
     if (doing === PULL || (load !== undefined && load[i] >= fullLoad)) fullS = now;
@@ -99,6 +99,6 @@ export function trimSelection(drive: Drive, grid: TrimGrid): TrimSelection {
 /** Seconds of the log by reason, in the order of `TRIM_REASONS`. */
 export function secondsByReason(reason: Uint8Array, stepS: number): { reason: TrimReason; seconds: number }[] {
   const counts = new Array<number>(TRIM_REASONS.length).fill(0);
-  for (let i = 0; i < reason.length; i++) counts[reason[i]]++;
+  for (let i = 0, n = reason.length; i < n; i++) counts[reason[i]]++;
   return TRIM_REASONS.map((name, i) => ({ reason: name, seconds: counts[i] * stepS }));
 }

@@ -40,7 +40,7 @@ export function steadiness(recording: Recording, time: Float64Array, rpm: Float6
   const speed = recording.channels.get('engine_speed');
   if (!speed) return calm;
   const speedRate = rateOfChange(time, rpm, HALF_WINDOW_S);
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, n = time.length; i < n; i++) {
     const perS = Math.abs(speedRate[i]);
     const allowed = Math.max(STEADY_RPM_PER_S, STEADY_RPM_SHARE_PER_S * rpm[i]);
     if (perS <= allowed || noiseExplains(speed, perS, allowed)) calm[i] = 1;
@@ -49,7 +49,7 @@ export function steadiness(recording: Recording, time: Float64Array, rpm: Float6
     const channel = recording.channels.get(id);
     if (!channel || channel.max === channel.min) continue;
     const rate = rateOfChange(time, levelAt(channel, time), HALF_WINDOW_S);
-    for (let i = 0; i < time.length; i++) {
+    for (let i = 0, n = time.length; i < n; i++) {
       const perS = Math.abs(rate[i]);
       if (perS > allowed && calm[i] === 1 && !noiseExplains(channel, perS, allowed)) calm[i] = 0;
     }
@@ -64,7 +64,7 @@ export function steadiness(recording: Recording, time: Float64Array, rpm: Float6
 export function heldOff(time: Float64Array, mask: Uint8Array, afterS: number): Uint8Array {
   const out = mask.slice();
   let clearS = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < time.length; i++) {
+  for (let i = 0, n = time.length; i < n; i++) {
     if (mask[i] === 0) clearS = time[i];
     else if (time[i] - clearS <= afterS) out[i] = 0;
   }

@@ -16,7 +16,7 @@ const ROUND_WITHIN = 0.8;
 
 function stop(values: Float64Array, kept: Uint32Array, trim: TrimStop['trim'], stepS: number): TrimStop | undefined {
   let extreme = 0;
-  for (let k = 0; k < kept.length; k++) {
+  for (let k = 0, n = kept.length; k < n; k++) {
     const value = values[kept[k]];
     if (Math.abs(value) > Math.abs(extreme)) extreme = value;
   }

@@ -28,7 +28,7 @@ export interface Warmth {
 /** 1 where a temperature is at or above a mark. */
 function atOrAbove(degC: Float64Array, markDegC: number): Uint8Array {
   const mask = new Uint8Array(degC.length);
-  for (let i = 0; i < mask.length; i++) if (degC[i] >= markDegC) mask[i] = 1;
+  for (let i = 0, n = mask.length; i < n; i++) if (degC[i] >= markDegC) mask[i] = 1;
   return mask;
 }
 
@@ -58,7 +58,7 @@ export function warmth(recording: Recording, time: Float64Array, rpm: Float64Arr
     return { ...byOil, note: `Coolant temperature is not readable. ${byOil.note}` };
   }
   let startedS = Number.NaN;
-  for (let i = 1; i < rpm.length; i++) {
+  for (let i = 1, n = rpm.length; i < n; i++) {
     if (rpm[i] >= RUNNING_RPM && rpm[i - 1] < RUNNING_RPM) {
       startedS = time[i];
       break;

@@ -7,22 +7,11 @@ const ZERO = /[\p{Mn}\p{Me}\u1160-\u11ff]/u;
 const REGIONAL = /[\u{1f1e6}-\u{1f1ff}]/u;
 /** Makes a picture of the character before it. */
 const PICTURE_SELECTOR = '\ufe0f';
-const LAST_OF_LATIN = 0x2ff;
+/** One column a character, without a closer look: Latin, and the dashes, signs and blocks that reports use. */
+const PLAIN = /^[\0-\u02ff\u2010-\u2027\u2200-\u22ff\u2580-\u259f]*$/;
 
 /** Columns of a terminal that a text takes. */
-export function displayWidth(text: string): number {
-  for (let i = 0; i < text.length; i++) {
-    if (!isPlain(text.charCodeAt(i))) return widthOf(text);
-  }
-  return text.length;
-}
-
-/** One column a character, without a closer look: Latin, and the dashes, signs and blocks that reports use. */
-const isPlain = (code: number) =>
-  code <= LAST_OF_LATIN ||
-  (code >= 0x2010 && code <= 0x2027) ||
-  (code >= 0x2200 && code <= 0x22ff) ||
-  (code >= 0x2580 && code <= 0x259f);
+export const displayWidth = (text: string): number => (PLAIN.test(text) ? text.length : widthOf(text));
 
 function widthOf(text: string): number {
   let [sum, last] = [0, 0];
