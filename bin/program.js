@@ -1,5 +1,4 @@
 const { closeSync, openSync, readSync, statSync } = require('node:fs');
-const Module = require('node:module');
 const { join } = require('node:path');
 const { setFlagsFromString } = require('node:v8');
 const { Script } = require('node:vm');
@@ -12,10 +11,14 @@ setFlagsFromString('--semi-space-growth-factor=1');
 // Machine code only for what runs four times as long as usual: most functions run for a moment here, and compiling them took the other core.
 setFlagsFromString('--interrupt-budget=270000');
 
-/** Runs the built program. Newer Node keeps compiled code by itself; for Node 20 the build left it beside the program. */
+/** From here on Node keeps compiled code by itself. */
+const KEEPS_COMPILED_CODE = 22;
+
+/** Runs the built program. For Node 20 the build left its compiled code beside it. */
 function runProgram() {
-  if (Module.enableCompileCache) {
-    Module.enableCompileCache();
+  if (Number.parseInt(process.versions.node, 10) >= KEEPS_COMPILED_CODE) {
+    // Not asked for where it is of no use: it brings the whole loader of modules along.
+    require('node:module').enableCompileCache?.();
     require(programPath);
   } else {
     runScript(hasCodeCache());

@@ -32,9 +32,11 @@ export function outAndBack(time: Float64Array, values: Float64Array, reach: Reac
   const { step, share = 0, edgeS, longestS, perS = 0 } = reach;
   const found: Away[] = [];
   const last = values.length - 1;
+  let before = values[0];
   for (let i = 1; i < last; i++) {
-    const base = values[i - 1];
-    const there = values[i] - base;
+    const base = before;
+    before = values[i];
+    const there = before - base;
     if (there < step && there > -step) continue;
     if (time[i] - time[i - 1] > edgeS) continue;
     const sign = there > 0 ? 1 : -1;
@@ -53,6 +55,7 @@ export function outAndBack(time: Float64Array, values: Float64Array, reach: Reac
     if (!isLone && !tooQuick) continue;
     found.push({ from: i, to: after - 1, size });
     i = after;
+    before = values[after];
   }
   return found;
 }

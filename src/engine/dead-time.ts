@@ -9,7 +9,7 @@ export type DeadTimeTable = readonly (readonly [volts: number, ms: number])[];
  */
 export function deadTimeMs(table: DeadTimeTable, volts: number): number {
   if (table.length === 0) throw new RangeError('a dead time needs at least one point in its table');
-  const above = table.findIndex(([v]) => v >= volts);
+  const above = table.findIndex((point) => point[0] >= volts);
   if (above < 0) return table[table.length - 1][1];
   if (above === 0) return table[0][1];
   const [v0, ms0] = table[above - 1];

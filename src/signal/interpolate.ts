@@ -1,13 +1,6 @@
 /** Lets a gap that equals its limit pass in spite of rounding in the time column. */
 const ROUNDING = 1 + 1e-9;
 
-/** The last index whose time is not later than `at`, −1 where there is none; sought from `from` on where that is not too late. */
-function lastAtOrBefore(time: ArrayLike<number>, at: number, from: number): number {
-  let i = from >= 0 && time[from] > at ? -1 : from;
-  while (i + 1 < time.length && time[i + 1] <= at) i++;
-  return i;
-}
-
 /**
  * Values at other instants by straight lines between samples. NaN before the first sample, after the last, and inside
  * a gap longer than `maxGapS`. Cost is linear where `at` ascends.
@@ -70,10 +63,15 @@ export function holdAt(
   if (time.length !== values.length) throw new RangeError(`${time.length} times but ${values.length} values`);
   if (time === at) return new Float64Array(values);
   const result = new Float64Array(at.length).fill(NaN);
-  let i = -1;
+  const last = time.length - 1;
+  const oldestS = maxAgeS * ROUNDING;
+  let i = 0;
   for (let k = 0, n = at.length; k < n; k++) {
-    i = lastAtOrBefore(time, at[k], i);
-    if (i >= 0 && at[k] - time[i] <= maxAgeS * ROUNDING) result[k] = values[i];
+    const instant = at[k];
+    if (time[i] > instant) i = 0;
+    while (i < last && time[i + 1] <= instant) i++;
+    const age = instant - time[i];
+    if (age >= 0 && age <= oldestS) result[k] = values[i];
   }
   return result;
 }

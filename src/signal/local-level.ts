@@ -32,12 +32,14 @@ export function runningMedian(time: ArrayLike<number>, values: ArrayLike<number>
   let first = 0;
   let end = 0;
   for (let i = 0; i < n; i++) {
-    for (; end < n && time[end] - time[i] <= half; end++) {
-      const at = insertionPoint(window, end - first, values[end]);
+    const now = time[i];
+    for (; end < n && time[end] - now <= half; end++) {
+      const value = values[end];
+      const at = insertionPoint(window, end - first, value);
       window.copyWithin(at + 1, at, end - first);
-      window[at] = values[end];
+      window[at] = value;
     }
-    for (; time[i] - time[first] > half; first++) {
+    for (; now - time[first] > half; first++) {
       const at = insertionPoint(window, end - first, values[first]);
       window.copyWithin(at, at + 1, end - first);
     }

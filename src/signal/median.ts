@@ -12,7 +12,5 @@ export function median(values: ArrayLike<number>): number {
   const middle = copy.length >> 1;
   const upper = quickselect(copy, middle);
   if (copy.length % 2 === 1) return upper;
-  let lower = copy[0];
-  for (let i = 1; i < middle; i++) if (copy[i] > lower) lower = copy[i];
-  return (lower + upper) / 2;
+  return (quickselect(copy, middle - 1, 0, middle - 1) + upper) / 2;
 }

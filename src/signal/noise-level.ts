@@ -29,7 +29,12 @@ function smallestStep(differences: Float64Array): number {
 export function noiseLevel(values: ArrayLike<number>): number {
   if (values.length < 2) throw new RangeError('a noise level needs at least two values');
   const differences = roomForDifferences(values.length - 1);
-  for (let i = 0, n = differences.length; i < n; i++) differences[i] = values[i + 1] - values[i];
+  let before = values[0];
+  for (let i = 0, n = differences.length; i < n; i++) {
+    const value = values[i + 1];
+    differences[i] = value - before;
+    before = value;
+  }
   const spread = robustSpread(differences) / Math.SQRT2;
   if (spread > 0 || median(differences) !== 0) return spread;
   const step = smallestStep(differences);

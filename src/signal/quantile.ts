@@ -15,7 +15,6 @@ export function quantile(values: ArrayLike<number>, p: number): number {
   const rank = Math.floor(position);
   const below = quickselect(copy, rank);
   if (rank === position) return below;
-  let above = copy[rank + 1];
-  for (let i = rank + 2, end = copy.length; i < end; i++) if (copy[i] < above) above = copy[i];
+  const above = quickselect(copy, rank + 1, rank + 1);
   return below + (position - rank) * (above - below);
 }

@@ -3,17 +3,24 @@
  * @param time s, strictly increasing, length n
  * @param values any unit, length n, may hold NaN
  * @param halfWindowS s; at least one neighbour each side is used even where it lies further away
- * @returns unit of `values` per second, NaN where fewer than two finite samples lie in the window. Cost O(n·w).
+ * @param wanted 1 for each sample that is asked for; all of them where left out
+ * @returns unit of `values` per second, NaN where fewer than two finite samples lie in the window, and where not wanted. Cost O(n·w).
  */
-export function rateOfChange(time: Float64Array, values: Float64Array, halfWindowS: number): Float64Array {
+export function rateOfChange(
+  time: Float64Array,
+  values: Float64Array,
+  halfWindowS: number,
+  wanted?: Uint8Array,
+): Float64Array {
   const n = time.length;
-  const slope = new Float64Array(n);
+  const slope = new Float64Array(n).fill(Number.NaN);
   const gappy = values.includes(Number.NaN);
   // A hair more than asked, so that samples on the window's edge count on both sides alike.
   const reach = halfWindowS + 1e-9;
   let from = 0;
   let to = 0;
   for (let i = 0; i < n; i++) {
+    if (wanted && wanted[i] === 0) continue;
     const now = time[i];
     while (time[from] < now - reach) from++;
     while (to < n && time[to] <= now + reach) to++;

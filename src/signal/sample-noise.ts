@@ -9,6 +9,11 @@ export function sampleNoise(values: Float64Array): number {
   const n = values.length;
   if (n < 5) return 0;
   let repeats = 0;
-  for (let i = 1; i < n; i++) if (values[i] === values[i - 1]) repeats++;
+  let before = values[0];
+  for (let i = 1; i < n; i++) {
+    const value = values[i];
+    if (value === before) repeats++;
+    before = value;
+  }
   return repeats > 0.5 * (n - 1) ? 0 : noiseLevel(values);
 }

@@ -48,7 +48,7 @@ export function steadiness(recording: Recording, time: Float64Array, rpm: Float6
   for (const [id, allowed] of STEADY_PER_S) {
     const channel = recording.channels.get(id);
     if (!channel || channel.max === channel.min) continue;
-    const rate = rateOfChange(time, levelAt(channel, time), HALF_WINDOW_S);
+    const rate = rateOfChange(time, levelAt(channel, time), HALF_WINDOW_S, calm);
     for (let i = 0, n = time.length; i < n; i++) {
       const perS = Math.abs(rate[i]);
       if (perS > allowed && calm[i] === 1 && !noiseExplains(channel, perS, allowed)) calm[i] = 0;
