@@ -1,10 +1,12 @@
-const { closeSync, openSync, readSync, statSync } = require('node:fs');
+const { closeSync, existsSync, openSync, readSync, statSync } = require('node:fs');
 const { join } = require('node:path');
 const { setFlagsFromString } = require('node:v8');
 const { Script } = require('node:vm');
 
 const programPath = join(__dirname, '..', 'dist', 'pullgate.cjs');
 const codeCachePath = join(__dirname, '..', 'dist', 'pullgate.cache');
+/** Letters by which a program and its compiled code know each other: the end of both files. */
+const MARK_LENGTH = 16;
 
 // Room for short-lived objects that does not grow: touching fresh memory is dear in so short a run. A folder of logs pays 4 % for it.
 setFlagsFromString('--semi-space-growth-factor=1');
@@ -21,7 +23,7 @@ function runProgram() {
     require('node:module').enableCompileCache?.();
     require(programPath);
   } else {
-    runScript(hasCodeCache());
+    runScript(existsSync(codeCachePath));
   }
 }
 
@@ -32,10 +34,16 @@ function runScript(withCodeCache) {
   // One piece of memory for both files, one after the other: touching fresh memory is dear.
   const memory = Buffer.allocUnsafeSlow(Math.max(...sizes));
   const text = fill(memory, programPath).latin1Slice();
-  const cachedData = withCodeCache ? fill(memory, codeCachePath) : undefined;
+  const cachedData = withCodeCache ? codeOf(text, fill(memory, codeCachePath)) : undefined;
   const script = new Script(text, { filename: programPath, cachedData });
   script.runInThisContext()(require, programPath);
   return script;
+}
+
+/** The compiled code in a file that ends with the mark of the program it was made from; nothing where that is another program: Node itself compares no more than the length. */
+function codeOf(text, file) {
+  const end = Math.max(0, file.length - MARK_LENGTH);
+  return text.endsWith(`${file.latin1Slice(end)}\n`) ? file.subarray(0, end) : undefined;
 }
 
 /** The file's bytes, at the beginning of the memory given. */
@@ -54,12 +62,4 @@ function fill(memory, path) {
   }
 }
 
-function hasCodeCache() {
-  try {
-    return statSync(codeCachePath).mtimeMs >= statSync(programPath).mtimeMs;
-  } catch {
-    return false;
-  }
-}
-
-module.exports = { codeCachePath, programPath, runProgram, runScript };
+module.exports = { MARK_LENGTH, codeCachePath, programPath, runProgram, runScript };

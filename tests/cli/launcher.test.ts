@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { afterAll, describe, expect, it, vi } from 'vitest';
 import packageFile from '../../package.json' with { type: 'json' };
@@ -17,6 +17,21 @@ const version = () => {
   const { status, stdout, stderr } = spawnSync(process.execPath, args, { encoding: 'utf8', env: cleanEnv() });
   return { status, stdout, stderr };
 };
+/** Node 22 and newer keep compiled code by themselves. */
+const KEEPS_CODE_ITSELF = Number.parseInt(process.versions.node, 10) >= 22;
+
+/** Whether the copy runs on the code that the build kept; undefined where Node keeps its own. */
+function isKeptCodeUsed(): boolean | undefined {
+  if (KEEPS_CODE_ITSELF) return undefined;
+  const asked = join(copy.path, 'bin/asked.js');
+  writeFileSync(
+    asked,
+    "const script = require('./program.js').runScript(true); console.error(script.cachedDataRejected === false);",
+  );
+  const { stderr } = spawnSync(process.execPath, [asked, '--version'], { encoding: 'utf8', env: cleanEnv() });
+  return stderr === 'true\n';
+}
+
 const working = { status: 0, stdout: `${packageFile.version}\n`, stderr: '' };
 
 describe('the launcher', () => {
@@ -33,6 +48,21 @@ describe('the launcher', () => {
     expect(version()).toEqual(working);
     expect(existsSync(join(root, 'dist/pullgate.cache'))).toBe(true);
     cpSync(join(root, 'dist/pullgate.cache'), join(copy.path, 'dist/pullgate.cache'));
+    expect(version()).toEqual(working);
+  });
+
+  it('uses the code that the build kept, however the files were copied', () => {
+    cpSync(join(root, 'dist'), join(copy.path, 'dist'), { recursive: true });
+    utimesSync(join(copy.path, 'dist/pullgate.cache'), 1, 1);
+    expect(isKeptCodeUsed()).toBe(KEEPS_CODE_ITSELF ? undefined : true);
+  });
+
+  it('uses no code kept of another program', () => {
+    const path = join(copy.path, 'dist/pullgate.cache');
+    const kept = readFileSync(path);
+    kept.write('0123456789abcdef', kept.length - 16, 'latin1');
+    writeFileSync(path, kept);
+    expect(isKeptCodeUsed()).toBe(KEEPS_CODE_ITSELF ? undefined : false);
     expect(version()).toEqual(working);
   });
 

@@ -33,7 +33,8 @@ try {
     mustRun(['pack', '--json', '--ignore-scripts', '--pack-destination', folder], root),
   ) as [{ filename: string; files: { path: string }[] }];
   const packed = files.map((file) => file.path);
-  const wanted = ['LICENSE', 'README.md', 'bin/pullgate.js', 'bin/package.json', 'dist/pullgate.cjs', 'package.json'];
+  const program = ['bin/pullgate.js', 'bin/package.json', 'dist/pullgate.cjs', 'dist/pullgate.cache'];
+  const wanted = ['LICENSE', 'README.md', 'package.json', ...program];
   expectThat(
     'the tarball holds what is needed',
     wanted.every((path) => packed.includes(path)),
@@ -45,12 +46,12 @@ try {
   writeFileSync(join(folder, 'package.json'), '{ "name": "empty", "private": true }');
   mustRun(['install', '--prefer-offline', '--no-audit', '--no-fund', `./${filename}`], folder);
 
-  const program = join(folder, 'node_modules', '.bin', windows ? 'pullgate.cmd' : 'pullgate');
+  const installed = join(folder, 'node_modules', '.bin', windows ? 'pullgate.cmd' : 'pullgate');
   const logs = join(folder, 'node_modules', 'pullgate', 'demo-logs');
   const cars = readdirSync(logs, { withFileTypes: true }).filter((entry) => entry.isDirectory());
   const clean = join(logs, 'hatchback-first-base-run');
   const lean = join(logs, 'estate-lean-at-the-limit');
-  const pullgate = (args: readonly string[], input?: string) => run(program, args, folder, input);
+  const pullgate = (args: readonly string[], input?: string) => run(installed, args, folder, input);
 
   const open = pullgate(['check', clean]);
   expectThat('a clean log opens the gate and ends 0', open.status === 0 && open.stdout.startsWith('GATE OPEN'), open);
