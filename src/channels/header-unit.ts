@@ -23,14 +23,14 @@ function endingOf(name: string, pattern: RegExp): { readonly text: string; reado
 
 const endings = (name: string): string[] => ENDINGS.flatMap((pattern) => endingOf(name, pattern)?.text ?? []);
 
-/** Where the words of a name part. Letters of all scripts take the engine a while to list, and most names hold those of ASCII only. */
-const PARTING = { humps: /(\p{Ll})(\p{Lu})/gu, between: /[^\p{L}\p{N}]+/u };
+/** Where the words of a name part. Letters of all scripts take Node a while to list, be they looked for or not, and most names hold those of ASCII only. */
+const parting = () => ({ humps: /(\p{Ll})(\p{Lu})/gu, between: /[^\p{L}\p{N}]+/u });
 const ASCII_PARTING = { humps: /([a-z])([A-Z])/g, between: /[^a-z0-9]+/ };
 const BEYOND_ASCII = /[^ -~]/;
 
 /** Words of a name: `MAP_kPa abs` → map, kpa, abs. */
 export function wordsOf(name: string): string[] {
-  const { humps, between } = BEYOND_ASCII.test(name) ? PARTING : ASCII_PARTING;
+  const { humps, between } = BEYOND_ASCII.test(name) ? parting() : ASCII_PARTING;
   return name
     .replace(humps, '$1 $2')
     .toLowerCase()

@@ -2,8 +2,6 @@ import { UserError } from '../kernel/user-error.ts';
 import { atLine } from './read-options.ts';
 import type { TableBuilder } from './table-builder.ts';
 
-const NAME_START = /^[\p{L}_]/u;
-
 /**
  * Refuses a row that looks like another header: several stray texts are column names, or every column of numbers and
  * times holds a different word. A second log with other columns begins there, and its cells would land under wrong names.
@@ -24,7 +22,7 @@ export function refuseOtherHeader(builder: TableBuilder, cells: number): void {
     if (code < 0) continue;
     strays++;
     const text = column.labelTexts[code];
-    if (NAME_START.test(text)) texts.add(text);
+    if (/^[\p{L}_]/u.test(text)) texts.add(text);
     if (keptNames.has(text)) known++;
   }
   const severalNames = known >= 2 && known >= strays / 2;
