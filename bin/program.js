@@ -8,6 +8,10 @@ const codeCachePath = join(__dirname, '..', 'dist', 'pullgate.cache');
 /** Letters by which a program and its compiled code know each other: the end of both files. */
 const MARK_LENGTH = 16;
 
+// Node's own modules come with compiled code, which is taken with the flags that Node started with and no others: what a command needs is loaded before these change.
+const isAskedForWork = process.argv.length > 3;
+for (const name of isAskedForWork ? ['node:process', 'node:crypto'] : ['node:process']) require(name);
+
 // Room for short-lived objects that does not grow: touching fresh memory is dear in so short a run. A folder of logs pays 4 % for it.
 setFlagsFromString('--semi-space-growth-factor=1');
 // Machine code only for what runs four times as long as usual: most functions run for a moment here, and compiling them took the other core.
