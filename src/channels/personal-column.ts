@@ -16,16 +16,16 @@ const WORDS: ReadonlySet<string> = new Set(
 );
 
 /** Parts that give a position away however they are joined to other words. */
-const PARTS = /gps|gnss|latitud|longitud|breitengrad|l(ä|ae)ngengrad/iu;
+const PARTS = /gps|gnss|latitud|longitud|breitengrad|l(ä|ae)ngengrad/i;
 
 /** Names that a listed word does not make personal: what stands in the car, not who or where it is. */
 const HARMLESS: readonly RegExp[] = [
-  /throttle|pedal|pédale|pedaal|accelerator|accélérateur|accelerateur|acelerador|wastegate|actuator|valve|cam|crank|turbo|egr|flap|gear|drossel|nockenwelle|sensor/iu,
-  /papillon|mariposa|farfalla|borboleta|przepustnic|gasklep|capteur|clapet|válvula|valvula|valvola|injection/iu,
-  /lat(eral)?[\s_.]*(g|acc)|long(itudinal)?[\s_.]*(g|acc)|driver[\s_]*demand/iu,
-  /long.*(term|trim|fuel|ft)/iu,
+  /throttle|pedal|pédale|pedaal|accelerator|accélérateur|accelerateur|acelerador|wastegate|actuator|valve|cam|crank|turbo|egr|flap|gear|drossel|nockenwelle|sensor/i,
+  /papillon|mariposa|farfalla|borboleta|przepustnic|gasklep|capteur|clapet|válvula|valvula|valvola|injection/i,
+  /lat(eral)?[\s_.]*(g|acc)|long(itudinal)?[\s_.]*(g|acc)|driver[\s_]*demand/i,
+  /long.*(term|trim|fuel|ft)/i,
 ];
-const SPEED = /speed|velocity|geschwindigkeit|vitesse|velocidad|velocit/iu;
+const SPEED = /speed|velocity|geschwindigkeit|vitesse|velocidad|velocit/i;
 
 /** Position, VIN, plate, names and addresses: a column never to be read, named or shown. */
 export function isPersonalColumn(name: string): boolean {
