@@ -5,7 +5,7 @@ import { judge, type Limit, limitOf } from '../build-sheet/limit.ts';
 import { engineSpeedAt } from '../drive/channel-series.ts';
 import { type CleanTemperature, cleanTemperature } from '../drive/charge/clean.ts';
 import { heldMaximum } from '../drive/charge/held.ts';
-import { type Drive, REGIMES } from '../drive/drive.ts';
+import { type Drive, REGIME_CODE } from '../drive/drive.ts';
 import { indexAtOrAfter } from '../drive/pull-series.ts';
 import { regimesAt } from '../drive/regime-at.ts';
 import { temperatureFault } from '../drive/temperature-fault.ts';
@@ -49,7 +49,7 @@ const meta: AnalyserMeta = {
 
 /** Readings with the engine running; all where engine speed is not logged. */
 function running(drive: Drive, t: CleanTemperature): { time: Float64Array; values: Float64Array } {
-  const off = REGIMES.indexOf('engine-off');
+  const off = REGIME_CODE['engine-off'];
   if (!drive.regime.includes(off)) return t;
   const regimes = regimesAt(drive, t.time);
   const isOn = (_: number, i: number) => regimes[i] !== off;

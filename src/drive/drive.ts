@@ -14,6 +14,9 @@ export const REGIMES = [
 ] as const;
 export type Regime = (typeof REGIMES)[number];
 
+/** A regime's index into `REGIMES`, by which series hold it. */
+export const REGIME_CODE = Object.fromEntries(REGIMES.map((regime, i) => [regime, i])) as Record<Regime, number>;
+
 export type PullPurpose = 'boost' | 'duty' | 'timing' | 'mixture';
 
 /** Whether a pull can serve a purpose, and if not, why not in one clause. */

@@ -3,12 +3,10 @@ import type { Recording } from '../channels/recording.ts';
 import { quantile } from '../signal/quantile.ts';
 import { rateOfChange } from '../signal/rate-of-change.ts';
 import { alignedChannel } from './align.ts';
-import { type Pull, REGIMES, type Regime } from './drive.ts';
+import { type Pull, REGIME_CODE, type Regime } from './drive.ts';
 import { findGearChanges } from './gear-changes.ts';
 import { idleSpeedRpm } from './idle-speed.ts';
 import { indexAtOrAfter } from './pull-series.ts';
-
-const CODE = Object.fromEntries(REGIMES.map((regime, i) => [regime, i])) as Record<Regime, number>;
 
 /** Marks of the regimes. Common practice, no source. */
 const ENGINE_OFF_RPM = 150;
@@ -23,7 +21,7 @@ const CHANGE_SETTLES_S = 0.4;
 const HALF_WINDOW_S = 0.3;
 
 function fill(regime: Uint8Array, time: Float64Array, startS: number, endS: number, value: Regime): void {
-  for (let i = indexAtOrAfter(time, startS); i < time.length && time[i] <= endS; i++) regime[i] = CODE[value];
+  for (let i = indexAtOrAfter(time, startS); i < time.length && time[i] <= endS; i++) regime[i] = REGIME_CODE[value];
 }
 
 /** Opening of pedal or throttle, whichever is logged; nothing where neither is. */
@@ -57,7 +55,7 @@ export function labelRegimes(
   time: Float64Array,
   rpm: Float64Array,
 ): Uint8Array {
-  const regime = new Uint8Array(time.length).fill(CODE.cruise);
+  const regime = new Uint8Array(time.length).fill(REGIME_CODE.cruise);
   if (time.length === 0) return regime;
   const idleRpm = idleSpeedRpm(build, rpm);
   const opening = openingOf(recording, time);
@@ -81,16 +79,16 @@ export function labelRegimes(
 
   for (let i = 0, n = time.length; i < n; i++) {
     const standing = speed ? !(speed[i] > STANDING_KMH) : true;
-    if (rpm[i] < ENGINE_OFF_RPM) regime[i] = CODE['engine-off'];
+    if (rpm[i] < ENGINE_OFF_RPM) regime[i] = REGIME_CODE['engine-off'];
     else if (closed(i) && rpm[i] > idleRpm + OVERRUN_ABOVE_IDLE_RPM && !(rpmRate[i] > UNSTEADY_RPM_PER_S)) {
-      regime[i] = CODE['fuel-cut'];
+      regime[i] = REGIME_CODE['fuel-cut'];
     } else if (
       Math.abs(rpmRate[i]) > UNSTEADY_RPM_PER_S ||
       (openingRate !== undefined && Math.abs(openingRate[i]) > UNSTEADY_OPENING_PER_S)
     ) {
-      regime[i] = CODE.transient;
+      regime[i] = REGIME_CODE.transient;
     } else if (standing && rpm[i] < 1.5 * idleRpm + 50 && !(opening && !closed(i) && speed === undefined)) {
-      regime[i] = CODE.idle;
+      regime[i] = REGIME_CODE.idle;
     }
   }
   for (let i = 1, n = time.length; i < n; i++) {

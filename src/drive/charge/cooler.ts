@@ -3,7 +3,7 @@ import { intercoolerEffectiveness } from '../../engine/intercooler-effectiveness
 import { smallest } from '../../signal/extremes.ts';
 import { median } from '../../signal/median.ts';
 import { pullBoost } from '../boost/gauge-boost.ts';
-import { type Drive, type Pull, REGIMES } from '../drive.ts';
+import { type Drive, type Pull, REGIME_CODE } from '../drive.ts';
 import { indexAtOrAfter } from '../pull-series.ts';
 import { regimesAt } from '../regime-at.ts';
 import type { CleanTemperature } from './clean.ts';
@@ -19,7 +19,7 @@ export interface Ambient {
 
 /** Readings before the engine ran, or while it stood. */
 function engineOff(drive: Drive, { time, values }: CleanTemperature): readonly number[] | Float64Array {
-  const code = REGIMES.indexOf('engine-off');
+  const code = REGIME_CODE['engine-off'];
   if (!drive.regime.includes(code)) return [];
   const regimes = regimesAt(drive, time);
   return values.filter((_, i) => regimes[i] === code);

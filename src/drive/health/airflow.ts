@@ -7,7 +7,7 @@ import { rateOfChange } from '../../signal/rate-of-change.ts';
 import { alignedChannel } from '../align.ts';
 import { engineSpeedAt } from '../channel-series.ts';
 import { chargeSource, cleanAt } from '../charge/source.ts';
-import { type Drive, REGIMES } from '../drive.ts';
+import { type Drive, REGIME_CODE } from '../drive.ts';
 import { regimesAt } from '../regime-at.ts';
 import { isThrottled } from './activity.ts';
 import { deadClause } from './dead.ts';
@@ -22,8 +22,6 @@ const LEAST_RPM = 1200;
 const LOADED_SHARE = 0.6;
 /** Manifold pressure that moves faster is a filling manifold, share of its value per second. */
 const STEADY_SHARE_PER_S = 0.3;
-
-const [CRUISE, PULL] = [REGIMES.indexOf('cruise'), REGIMES.indexOf('pull')];
 
 /** The airflow meter against displacement × engine speed × charge density: their quotient is the volumetric efficiency. */
 export function meterAgainstManifold(drive: Drive, build: Build, isSkipped: (id: ChannelId) => boolean): Check {
@@ -47,7 +45,7 @@ export function meterAgainstManifold(drive: Drive, build: Build, isSkipped: (id:
   const quotients: number[] = [];
   let [startS, endS] = [Number.NaN, Number.NaN];
   for (let i = 0, n = time.length; i < n; i++) {
-    if (regimes[i] !== PULL && !(throttled && regimes[i] === CRUISE)) continue;
+    if (regimes[i] !== REGIME_CODE.pull && !(throttled && regimes[i] === REGIME_CODE.cruise)) continue;
     if (!(pressure[i] > loadedKpa) || !(rpm[i] > LEAST_RPM) || !(temperature[i] > -30)) continue;
     if (!(Math.abs(rate[i]) < STEADY_SHARE_PER_S * pressure[i])) continue;
     const atOne = airMassFlowGs({

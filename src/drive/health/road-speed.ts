@@ -3,7 +3,7 @@ import type { ChannelId } from '../../channels/catalogue.ts';
 import { overallRatio } from '../../engine/gear-ratio.ts';
 import { median } from '../../signal/median.ts';
 import { alignedChannel } from '../align.ts';
-import { type Drive, REGIMES } from '../drive.ts';
+import { type Drive, REGIME_CODE } from '../drive.ts';
 import type { Check, Doubt } from './doubt.ts';
 
 /** Marks. Half the usual step between gears is 12 %, a converter slips by some percent. Common practice, no source. */
@@ -36,7 +36,7 @@ function steadyRatios(drive: Drive, tyreM: number): Steady | undefined {
   const gear: number[] = [];
   let [seconds, startS, endS] = [0, Number.NaN, Number.NaN];
   for (let i = 1, n = time.length; i < n; i++) {
-    const steady = REGIMES[regime[i]] === 'cruise' && REGIMES[regime[i - 1]] === 'cruise';
+    const steady = regime[i] === REGIME_CODE.cruise && regime[i - 1] === REGIME_CODE.cruise;
     if (!steady || !(speed[i] > SLOWEST_KMH) || !(engineSpeed[i] > SLOWEST_RPM)) continue;
     if (logged && !(logged[i] >= 1)) continue;
     overall.push(overallRatio(engineSpeed[i], speed[i], tyreM));

@@ -4,7 +4,7 @@ import { median } from '../../signal/median.ts';
 import { quantile } from '../../signal/quantile.ts';
 import { type RobustLine, theilSen } from '../../signal/theil-sen.ts';
 import { workspace } from '../../signal/working-copy.ts';
-import { REGIMES } from '../drive.ts';
+import { REGIME_CODE } from '../drive.ts';
 import { amongRegimes, samplesIn } from '../regime-at.ts';
 import type { Rail } from './series.ts';
 
@@ -122,7 +122,7 @@ function levelIn(regime: Uint8Array, code: number, values: Float64Array): number
 /** The idle level of rail and differential; nothing where the log holds neither idle nor cruise. */
 export const railReference = oncePer((rail: Rail): RailReference | undefined => {
   for (const from of ['idle', 'cruise'] as const) {
-    const code = REGIMES.indexOf(from);
+    const code = REGIME_CODE[from];
     const samples = samplesIn(rail.regime, code);
     if (samples < 5) continue;
     return {

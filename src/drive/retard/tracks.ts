@@ -7,7 +7,7 @@ import { quantile } from '../../signal/quantile.ts';
 import { rateOfChange } from '../../signal/rate-of-change.ts';
 import { bridgeableGapS } from '../align.ts';
 import { channelSeries, engineSpeedAt } from '../channel-series.ts';
-import { type Drive, REGIMES, type Series } from '../drive.ts';
+import { type Drive, REGIME_CODE, type Series } from '../drive.ts';
 import { noiseInPulls } from '../noise-in-pulls.ts';
 import { cutSeries } from '../pull-series.ts';
 import { amongRegimes, regimesAt } from '../regime-at.ts';
@@ -59,8 +59,6 @@ function noiseOf(drive: Drive, series: Pick<Series, 'time' | 'values'>, stepDeg:
 
 const thresholdOf = (noiseDeg: number, stepDeg: number, skewDeg = 0) =>
   Math.max(LEAST_DEG, NOISE_MULTIPLE * noiseDeg, 0.6 * stepDeg) + skewDeg;
-
-const PULL = REGIMES.indexOf('pull');
 
 /** By the code of the regime, whether nothing should pull timing for long in it. */
 const IS_RESTING = amongRegimes('idle', 'cruise', 'transient', 'fuel-cut');
@@ -124,7 +122,7 @@ function targetTrack(drive: Drive): RetardTrack | undefined {
   const stepDeg = Math.min(COARSEST_STEP_DEG, Math.max(actual.step, target.step));
   const noiseDeg = noiseOf(drive, series, stepDeg);
   const restDeg = knownLevel(quantile(inPulls, 0.1), noiseDeg);
-  const isInPull = regimesAt(drive, actual.time).map((code) => (code === PULL ? 1 : 0));
+  const isInPull = regimesAt(drive, actual.time).map((code) => (code === REGIME_CODE.pull ? 1 : 0));
   const pullSlopes = [...rateOfChange(actual.time, actual.values, 0.4, isInPull)].filter(Number.isFinite);
   const skewS = actual.time === target.time ? 0.25 / actual.rateHz : 0.5 / Math.min(actual.rateHz, target.rateHz);
   const skewDeg = pullSlopes.length > 0 ? median(pullSlopes.map(Math.abs)) * Math.min(1, skewS) : 0;

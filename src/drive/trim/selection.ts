@@ -1,5 +1,5 @@
 import { alignedChannel } from '../align.ts';
-import { type Drive, REGIMES } from '../drive.ts';
+import { type Drive, REGIME_CODE } from '../drive.ts';
 import { regimesAt, samplesIn } from '../regime-at.ts';
 import { levelAt, type TrimBank, type TrimGrid } from './grid.ts';
 import { closedLoop, type Loop } from './loop.ts';
@@ -36,12 +36,6 @@ export interface TrimSelection {
   readonly warmth: Warmth;
 }
 
-const OFF = REGIMES.indexOf('engine-off');
-const IDLE = REGIMES.indexOf('idle');
-const FUEL_CUT = REGIMES.indexOf('fuel-cut');
-const PULL = REGIMES.indexOf('pull');
-const GEAR_CHANGE = REGIMES.indexOf('gear-change');
-
 /** Whether the trim of any bank is known at a grid time. */
 function isRead(banks: readonly TrimBank[], i: number): boolean {
   for (const { total } of banks) if (Number.isFinite(total[i])) return true;
@@ -55,8 +49,8 @@ export function trimSelection(drive: Drive, grid: TrimGrid): TrimSelection {
   const speed = recording.channels.get('engine_speed');
   const rpm = speed ? levelAt(speed, time) : new Float64Array(time.length).fill(Number.NaN);
   const regime = regimesAt(drive, time, Number.POSITIVE_INFINITY);
-  const running = time.length - samplesIn(regime, OFF);
-  const believeCut = samplesIn(regime, FUEL_CUT) <= MOST_FUEL_CUT * running;
+  const running = time.length - samplesIn(regime, REGIME_CODE['engine-off']);
+  const believeCut = samplesIn(regime, REGIME_CODE['fuel-cut']) <= MOST_FUEL_CUT * running;
   const warm = warmth(recording, time, rpm);
   const loop = closedLoop(recording, grid);
   const steady = steadiness(recording, time, rpm);
@@ -70,12 +64,12 @@ export function trimSelection(drive: Drive, grid: TrimGrid): TrimSelection {
   for (let i = 0, n = time.length; i < n; i++) {
     const now = time[i];
     const doing = regime[i];
-    if (doing === PULL || (load !== undefined && load[i] >= fullLoad)) fullS = now;
-    if (doing === FUEL_CUT && believeCut) cutS = now;
-    else if (doing === GEAR_CHANGE) changeS = now;
-    else if (doing === IDLE) idle[i] = 1;
+    if (doing === REGIME_CODE.pull || (load !== undefined && load[i] >= fullLoad)) fullS = now;
+    if (doing === REGIME_CODE['fuel-cut'] && believeCut) cutS = now;
+    else if (doing === REGIME_CODE['gear-change']) changeS = now;
+    else if (doing === REGIME_CODE.idle) idle[i] = 1;
     reason[i] =
-      doing === OFF
+      doing === REGIME_CODE['engine-off']
         ? TRIM_CODE['engine off']
         : !isRead(banks, i)
           ? TRIM_CODE['trim not read']
