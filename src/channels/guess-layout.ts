@@ -54,6 +54,7 @@ function columnOfName(label: string, rows: Uint32Array, value: Column, unit: Col
   const unitText = unit && rows.length > 0 ? unit.labels[unit.codes?.[rows[0]] ?? -1] : undefined;
   return {
     name: label,
+    repeats: undefined,
     unitText,
     kind: value.kind,
     values: Float64Array.from(rows, (row) => value.values[row]),

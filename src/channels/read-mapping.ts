@@ -59,8 +59,16 @@ function checkMapping(mapping: Mapping): SettingsProblem[] {
   if (entries.length === 0) {
     add(['channels'], 'no channel is mapped.', 'Add at least "engine_speed": "name of its column".');
   }
+  const readAs = new Map<string, ChannelId>();
   for (const [id, source] of entries) {
     if (typeof source !== 'string') checkChannel(id, source, layout, add);
+    const column = typeof source === 'string' ? source : source.column;
+    const other = readAs.get(column);
+    if (other === undefined) readAs.set(column, id);
+    else {
+      const path = typeof source === 'string' ? ['channels', id] : ['channels', id, 'column'];
+      add(path, `${shownText(column)} is read as ${other} already.`, `Name the column of ${id}, or leave it out.`);
+    }
   }
   return problems;
 }

@@ -1,6 +1,8 @@
+import { UserError } from '../kernel/user-error.ts';
 import type { ChannelId } from './catalogue.ts';
 import type { CellSeries } from './cell-series.ts';
-import { isPersonalColumn } from './personal-column.ts';
+import { isStatusLike } from './channel-kind.ts';
+import { isPersonalColumn, shownColumn } from './personal-column.ts';
 
 const foldText = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
 
@@ -69,9 +71,31 @@ function unreadNote(series: CellSeries, numbers: readonly (number | undefined)[]
   return `${cells === 1 ? '1 cell holds text' : `${cells} cells hold text`} (${texts}) and ${cells === 1 ? 'is' : 'are'} left out.`;
 }
 
+/** `5.900` in a log that writes decimals with a comma: 5,900 or 5.9. */
+const EITHER = /^[+-]?[1-9]\d{0,2}\.\d{3}$/;
+
+function refuseEither({ id, labels, codes, values, column }: CellSeries): void {
+  if (!codes || isStatusLike(id)) return;
+  const isEither = labels.map((label) => EITHER.test(label.trim()));
+  let unread = 0;
+  let either = 0;
+  for (let i = 0, n = codes.length; i < n; i++) {
+    if (codes[i] < 0 || !Number.isNaN(values[i])) continue;
+    unread++;
+    if (isEither[codes[i]]) either++;
+  }
+  if (either === 0 || either < unread / 2) return;
+  throw new UserError(
+    `${either} cells of ${shownColumn(column.name)}, such as ${shown(labels[isEither.indexOf(true)])}, have a point where this log writes decimals with a comma: a thousand or a few?`,
+    `mapping, channels.${id}`,
+    'Export the log without thousands separators, or with one kind of decimals.',
+  );
+}
+
 /** Numbers of a channel's cells: texts by the mapping's `values`, else by the common words for states; what is left is told. */
 export function numbersOf(series: CellSeries): { values: Float64Array; notes: string[] } {
   const { id, source, labels, codes } = series;
+  if (source.values === undefined) refuseEither(series);
   const mapped = source.values && byMapping(source.values);
   const common = KNOWN[id];
   const numbers = labels.map((label) => mapped?.(label) ?? plainNumber(label) ?? common?.(label));

@@ -7,6 +7,7 @@ import { mappedChannels } from './columns-wanted.ts';
 import type { ChannelSource, Mapping } from './mapping-schema.ts';
 import { findColumn } from './match-column.ts';
 import { mendTime } from './mend-time.ts';
+import { shownColumn } from './personal-column.ts';
 import { pick, type RowTime } from './row-time.ts';
 
 const pickCodes = (codes: Int32Array | undefined, rows: Uint32Array | undefined) =>
@@ -35,13 +36,35 @@ function ownTime(column: Column, rows: Uint32Array, log: RowTime) {
   return { mended: mendTime(secondsAfter(stamps, base, clock.unit)), notes: clock.notes };
 }
 
+const isAlike = (a: Column, b: Column): boolean =>
+  a.values.every(
+    (value, row) =>
+      Object.is(value, b.values[row]) && a.labels[a.codes?.[row] ?? -1] === b.labels[b.codes?.[row] ?? -1],
+  );
+
+/** A column whose name a later one has too may only be read where both say the same. */
+function refuseTwins(column: Column, table: Table, key: string): void {
+  const twin = table.columns.find(({ repeats }) => repeats !== undefined && repeats === column.name);
+  if (!twin || isAlike(column, twin)) return;
+  throw new UserError(
+    `several columns are named ${shownColumn(column.name)}, and they differ.`,
+    `mapping, ${key}`,
+    `Rename one of them in the log, or name the later one ${shownColumn(twin.name)}.`,
+  );
+}
+
 /** The cells of every mapped channel of a log with a column per channel. */
 export function wideSeries(table: Table, mapping: Mapping, log: RowTime, present: readonly string[]): CellSeries[] {
   const names = table.columns.map((column) => column.name);
   const columnOf = (name: string, key: string) => table.columns[findColumn(name, names, key, present)];
+  const channelColumn = (name: string, key: string) => {
+    const column = columnOf(name, key);
+    refuseTwins(column, table, key);
+    return column;
+  };
   const seriesOf = ([id, source]: [ChannelId, ChannelSource]): CellSeries => {
     const key = `channels.${id}`;
-    const cells = columnOf(source.column, key);
+    const cells = channelColumn(source.column, key);
     const common = { id, source, column: cells, labels: cells.labels };
     if (source.time === undefined) {
       const values = pick(cells.values, log.rows);

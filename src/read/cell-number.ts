@@ -21,6 +21,20 @@ export function numberEnd(text: string, decimalChar: DecimalChar): number {
   return (decimalChar === ',' ? COMMA_START : POINT_START).exec(text)?.[0].length ?? 0;
 }
 
+/** Digits in groups of three, as spreadsheets write thousands: `5,900`, `5'900`, `5 900`. A zero never leads. */
+const GROUPED = /^([-+]?[1-9]\d{0,2})([,.'’ \u00a0\u2009\u202f])(\d{3}(?:\2\d{3})*)([.,]\d*)?$/;
+
+/**
+ * A whole cell as a number with its thousands grouped; NaN for everything else. A point between groups is not taken, where decimals have a comma: who
+ * mixes the two may mean either.
+ */
+export function parseGrouped(text: string, decimalChar: DecimalChar): number {
+  const [, first, separator, rest, decimals = ''] = GROUPED.exec(text) ?? [];
+  if (first === undefined || separator === decimalChar || separator === '.') return Number.NaN;
+  if (decimals !== '' && !decimals.startsWith(decimalChar)) return Number.NaN;
+  return parseNumber(first + rest.replaceAll(separator, '') + decimals, decimalChar);
+}
+
 /**
  * A whole cell as a plain number: sign, digits, one decimal character, exponent. The value is what `Number` makes of
  * it, bit for bit. NaN for everything else: blank, `Infinity`, hexadecimal, digit groups, numbers too large for a double.

@@ -1,6 +1,6 @@
 import { parseClock } from './cell-clock.ts';
 import type { CellDecoder } from './cell-decoder.ts';
-import { type DecimalChar, parseNumber } from './cell-number.ts';
+import { type DecimalChar, parseGrouped, parseNumber } from './cell-number.ts';
 import { unitSuffix } from './cell-suffix.ts';
 import { parseTimestamp } from './cell-timestamp.ts';
 import { classifyCell } from './classify-cell.ts';
@@ -20,6 +20,7 @@ const NUMBERS_LEAD = 16;
 
 export interface ColumnBuilder {
   readonly name: string;
+  readonly repeats: string | undefined;
   readonly unitText: string | undefined;
   /** Unit that every cell carries behind its number. */
   readonly suffix: string | undefined;
@@ -60,7 +61,10 @@ function setLabel(column: ColumnBuilder, row: number, whole: string): void {
 function readValue(column: ColumnBuilder, text: string, decimalChar: DecimalChar): number {
   if (column.kind === 'clock') return parseClock(text);
   if (column.kind === 'timestamp') return parseTimestamp(text);
-  if (column.suffix === undefined) return parseNumber(text, decimalChar);
+  if (column.suffix === undefined) {
+    const plain = parseNumber(text, decimalChar);
+    return Number.isNaN(plain) ? parseGrouped(text, decimalChar) : plain;
+  }
   if (unitSuffix(text, decimalChar) !== column.suffix) return Number.NaN;
   return parseNumber(text.slice(0, -column.suffix.length).trim(), decimalChar);
 }
@@ -121,6 +125,7 @@ export function finishColumn(column: ColumnBuilder, rows: number): Column {
   const unitText = column.suffix ?? column.unitText;
   return {
     name: column.name,
+    repeats: column.repeats,
     unitText,
     kind,
     values,

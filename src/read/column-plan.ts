@@ -12,6 +12,7 @@ import { isUnitLike } from './unit-like.ts';
 
 interface ColumnPlan {
   readonly names: readonly string[];
+  readonly repeats: readonly (string | undefined)[];
   readonly units: readonly (string | undefined)[];
   readonly notes: readonly string[];
 }
@@ -47,11 +48,13 @@ export function planColumns(
   if (prefix !== '' && texts.length > 0 && texts[0].startsWith(prefix) && texts[0].length > prefix.length) {
     texts[0] = texts[0].slice(prefix.length);
   }
-  const { names, renamed } = columnNames(texts);
+  const { names, repeats } = columnNames(texts);
+  const renamed = names.filter((_, i) => repeats[i] !== undefined);
   const notes = [renamedNote(renamed, mayShow)].filter((note) => note !== undefined);
   const trailing = sample.length > 0 && sample.every((record) => record.cells.length > reach);
   return {
     names,
+    repeats,
     units: names.map((_, i) => layout.units && unitFromCell(decode(layout.units.cells[i]))),
     notes: trailing ? [...notes, 'Every row ends with a delimiter; the empty last cell was left out.'] : notes,
   };
@@ -102,6 +105,7 @@ export function startColumn(
 ): ColumnBuilder {
   return {
     name: plan.names[field],
+    repeats: plan.repeats[field],
     unitText: plan.units[field],
     ...sampleKind(layout.sample, field, rules),
     values: new Float64Array(capacity),

@@ -17,8 +17,8 @@ export function cleanName(text: string): string {
 
 interface ColumnNames {
   readonly names: readonly string[];
-  /** Names that were given a number because an earlier column has them. */
-  readonly renamed: readonly string[];
+  /** For each column that got a number, because an earlier one has its name: that name. */
+  readonly repeats: readonly (string | undefined)[];
 }
 
 /** Gives every column a name of its own: blank ones by their place, repeated ones a number. */
@@ -26,16 +26,16 @@ export function columnNames(texts: readonly string[]): ColumnNames {
   const taken = new Set<string>();
   const cleaned = texts.map(cleanName);
   const given = new Set(cleaned);
-  const renamed: string[] = [];
+  const repeats: (string | undefined)[] = [];
   const names = cleaned.map((text, i) => {
     const base = text === '' ? `column ${i + 1}` : text;
     let name = base;
     for (let n = 2; taken.has(name) || (n > 2 && given.has(name)); n++) name = `${base} (${n})`;
-    if (name !== base) renamed.push(name);
+    repeats.push(name === base ? undefined : base);
     taken.add(name);
     return name;
   });
-  return { names, renamed };
+  return { names, repeats };
 }
 
 /** The sentence about renamed columns; names that may not be shown are only counted. */

@@ -46,7 +46,9 @@ export function readTable(source: ReadSource, options: ReadOptions, sizes: Block
     () => source.chunks.bytes,
   );
   for (const [field, columnName] of plan.names.entries()) {
-    const kept = options.keep?.(columnName) ?? true;
+    const repeats = plan.repeats[field];
+    const isWanted = (name: string) => options.keep?.(name) ?? true;
+    const kept = isWanted(columnName) || (repeats !== undefined && isWanted(repeats));
     addColumn(builder, kept ? startColumn(plan, field, layout, rules, builder.capacity) : undefined);
   }
 

@@ -19,6 +19,8 @@ export type CellKind = 'number' | 'clock' | 'timestamp' | 'text';
 
 export interface Column {
   readonly name: string;
+  /** The name that the header gives it, where an earlier column has that already. */
+  readonly repeats: string | undefined;
   /** From the units row, where there is one. A unit inside the name stays in the name. */
   readonly unitText: string | undefined;
   readonly kind: CellKind;

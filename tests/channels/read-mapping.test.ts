@@ -8,6 +8,12 @@ const parse = (channels: unknown, more: object = {}) =>
   parseMapping(JSON.stringify({ pullgate: 'map/1', time: TIME, channels, ...more }), 'car.map.json');
 
 describe('parseMapping', () => {
+  it('refuses a column that is read as two channels', () => {
+    const both = { knock_retard_1: 'Retard 1', knock_retard_2: { column: 'Retard 1' } };
+    expect(() => parse(both)).toThrow(
+      /channels\.knock_retard_2\.column: "Retard 1" is read as knock_retard_1 already\. Name the column of knock_retard_2/,
+    );
+  });
   it('keeps what the file says', () => {
     const mapping = parse(
       {

@@ -107,10 +107,16 @@ describe('W3C dialect terms', () => {
     expect(labelsOf(table, 'c')).toEqual(['INF', '-INF', undefined]);
   });
 
-  test('C-123 digit groups are not guessed', () => {
+  test('C-123 digits in groups of three are one number, whatever parts them but the decimal character', () => {
     expect(labelsOf(readText('t;a\n1;1,,234\n2;x\n'), 'a')).toEqual(['1,,234', 'x']);
-    const grouped = readText('t,rpm\n0.5,"1,234"\n0.6,"1,250"\n');
-    expect(labelsOf(grouped, 'rpm')).toEqual(['1,234', '1,250']);
+    const rpmOf = (text: string) => [...(readText(text).columns.find(({ name }) => name === 'rpm')?.values ?? [])];
+    expect(rpmOf('t,rpm\n0.5,"1,234"\n0.6,"1,250.5"\n0.7,936\n')).toEqual([1234, 1250.5, 936]);
+    for (const parting of ["'", ' ', '\u00a0', '\u202f']) {
+      expect(rpmOf(`t,rpm\n0.5,936\n0.6,5${parting}900\n0.7,12${parting}345${parting}678\n`)).toEqual([
+        936, 5900, 12345678,
+      ]);
+    }
+    expect(rpmOf('t,rpm\n0.5,936\n0.6,"0,900"\n0.7,"1,23"\n').slice(1)).toEqual([Number.NaN, Number.NaN]);
   });
 
   test('C-124 bytes that a given encoding cannot decode become U+FFFD', () => {
