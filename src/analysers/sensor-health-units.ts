@@ -27,13 +27,13 @@ export function unitsFinding(drive: Drive): Finding {
   }
   return {
     id,
-    verdict: 'warn',
+    verdict: 'fail',
     title: 'The readings contradict the unit, reference or sign of the mapping',
     measured: { value: doubts.length, unit: 'count' },
-    limit: { warn: 1, unit: 'count', source: NO_SOURCE },
+    limit: { fail: 1, unit: 'count', source: NO_SOURCE },
     reasoning: doubts,
     where: [{ start: 0, end: drive.recording.durationS }],
     causes: [{ cause: 'A wrong unit, reference, scale or sign in the mapping', for: doubts, against: [] }],
-    next: ['Correct the mapping as said above, and check the log again: verdicts from a wrong unit are worth nothing.'],
+    next: [...doubts, 'Then check the log again: verdicts from a wrong unit are worth nothing.'],
   };
 }

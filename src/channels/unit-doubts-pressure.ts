@@ -27,6 +27,32 @@ const restsAs = (unit: Unit, level: number) => {
   return value >= RESTS_KPA[0] && value <= RESTS_KPA[1];
 };
 
+/**
+ * What a throttled engine's manifold does below and above the air: vacuum at idle, deepest of all on the overrun, and boost. Taken for kPa, psi and bar
+ * leave it far too shallow: no throttled engine idles so near air pressure, and one without a throttle idles at it. Common practice, no source.
+ */
+const GAUGE: readonly {
+  readonly unit: Unit;
+  readonly idle: readonly [number, number];
+  readonly deepest: number;
+  readonly top: readonly [number, number];
+}[] = [
+  { unit: 'psi', idle: [-13, -4], deepest: -14.7, top: [2, 45] },
+  { unit: 'bar', idle: [-0.85, -0.3], deepest: -1, top: [0.15, 3] },
+];
+
+/** Gauge pressure in psi or bar that was taken for kPa. */
+function shallowGauge(channel: Channel, levels: Levels, airKpa: number): string | undefined {
+  if (levels.idle === undefined) return undefined;
+  const [idle, low, top] = [levels.idle, levels.low, levels.top].map((level) => level - airKpa);
+  const fits = GAUGE.find(
+    (one) => idle >= one.idle[0] && idle <= one.idle[1] && low >= one.deepest && top >= one.top[0] && top <= one.top[1],
+  );
+  if (!fits) return undefined;
+  const seen = `reads ${formatQuantity(idle, 'kPa')} gauge near idle, never less than ${formatQuantity(low, 'kPa')} and never more than ${formatQuantity(top, 'kPa')}`;
+  return doubt(channel, seen, `The column looks like ${fits.unit} gauge: ${mapWith('unit', `"${fits.unit}"`)}`);
+}
+
 /** A pressure that is some other unit taken for kPa, by the level it rests at. */
 function wrongScale(channel: Channel, levels: Levels, airKpa: number): string | undefined {
   const rest = levels.off ?? levels.idle;
@@ -49,7 +75,7 @@ function wrongScale(channel: Channel, levels: Levels, airKpa: number): string | 
     const seen = `never reads above ${kpa(levels.top)}`;
     return doubt(channel, seen, `The column looks like bar absolute: ${mapWith('unit', '"bar"')}`);
   }
-  return undefined;
+  return shallowGauge(channel, levels, airKpa);
 }
 
 /** Manifold pressure that was logged against one thing and mapped against the other. */

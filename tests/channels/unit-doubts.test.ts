@@ -104,6 +104,22 @@ const MISTAKES: readonly Case[] = [
     { unit: 'bar', reference: 'absolute' },
     '"unit": "bar"',
   ],
+  [
+    'psi gauge as kPa gauge',
+    'manifold_pressure',
+    (l) => gauge(l) / 6.894757,
+    { unit: 'kPa', reference: 'gauge' },
+    { unit: 'psi', reference: 'gauge' },
+    '"unit": "psi"',
+  ],
+  [
+    'bar gauge as kPa gauge',
+    'manifold_pressure',
+    (l) => gauge(l) / 100,
+    { unit: 'kPa', reference: 'gauge' },
+    { unit: 'bar', reference: 'gauge' },
+    '"unit": "bar"',
+  ],
   ['air pressure in mbar', 'barometric_pressure', () => 995, { unit: 'kPa' }, { unit: 'mbar' }, '"unit": "mbar"'],
   [
     'rail pressure in psi',

@@ -39,8 +39,8 @@ export const COLUMNS: readonly Mistake[] = [
     'two columns of one name',
     log(renamed('Spare 1', 'Engine speed (rpm)')),
     'check run.csv',
-    0,
-    ['Some columns share a name', '"Engine speed (rpm) (2)"'],
+    2,
+    ['several columns are named "Engine speed (rpm)", and they differ', '"Engine speed (rpm) (2)"'],
   ],
   ['no time column', log(without('Time (s)')), 'check run.csv', 2, ['no column "Time (s)"', '"time": { "rate": 20 }']],
   [
@@ -156,7 +156,7 @@ export const READINGS: readonly Mistake[] = [
     'lambda mapped as air-fuel ratio',
     map(mapping({ lambda: { column: 'Lambda', unit: 'AFR' } })),
     'check run.csv',
-    0,
+    1,
     ['at which nothing burns', '"unit": "lambda"'],
   ],
   [
@@ -170,7 +170,7 @@ export const READINGS: readonly Mistake[] = [
     'knock retard with the sign turned',
     log(changed('Retard 2 (deg)', (_, row) => (row > 1000 && row < 1020 ? -4.5 : 0))),
     'check run.csv',
-    0,
+    1,
     ['only goes below zero', '"scale": -1'],
   ],
   [
@@ -179,7 +179,7 @@ export const READINGS: readonly Mistake[] = [
       eachRow((cells) => cells.map((cell, i) => (/Throttle|Pedal/.test(NAMES[i]) ? String(Number(cell) / 100) : cell))),
     ),
     'check run.csv',
-    0,
+    1,
     ['is a share of one', '"unit": "ratio"'],
   ],
 ];

@@ -116,7 +116,7 @@ export const SETTINGS: readonly Mistake[] = [
       map(mapping({ ethanol_content: 'Spare 1' })),
     ),
     'check run.csv',
-    0,
+    1,
     ['ethanol_content', 'a share of one', '"unit": "ratio"'],
   ],
   [
