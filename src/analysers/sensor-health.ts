@@ -22,6 +22,7 @@ import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analys
 import type { Finding } from './finding.ts';
 import { lagFinding, type Topic, topicFinding } from './sensor-health-findings.ts';
 import { unitsFinding } from './sensor-health-units.ts';
+import { notAssessedFinding } from './wording.ts';
 
 const meta: AnalyserMeta = {
   id: 'sensor-health',
@@ -109,8 +110,26 @@ function summaryOf(findings: readonly Finding[]): string {
       .toSorted((a, b) => (a.verdict < b.verdict ? -1 : 1))
       .map(({ title }) => title)
       .join('. ')}.`;
-  return 'No channel gives reason to doubt it.';
+  return findings.some(({ verdict }) => verdict === 'pass')
+    ? 'No channel gives reason to doubt it.'
+    : 'Too few readings to tell whether a channel can be believed.';
 }
+
+/** With fewer readings of any channel, that nothing was found says nothing. */
+const FEWEST_READINGS = 10;
+
+const hasFewReadings = ({ recording }: Drive): boolean =>
+  [...recording.channels.values()].every(({ values }) => values.length < FEWEST_READINGS);
+
+const notByFewReadings = (finding: Finding): Finding =>
+  finding.verdict === 'pass'
+    ? notAssessedFinding(
+        finding.id,
+        `${finding.title.split(':')[0]}: not checked`,
+        `No channel has ${FEWEST_READINGS} readings: too few to tell.`,
+        ['Record a whole base run: idle, cruise and a few pulls.'],
+      )
+    : finding;
 
 const PAIR_NEEDS = [
   'accelerator_position and throttle_position',
@@ -151,10 +170,11 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
     ...(listed.size > 0 ? [topicFinding(drive, TOPICS.disconnected, [disconnectedChannels(drive, build)])] : []),
     ...(lag ? [lagFinding(drive, lag)] : []),
   ];
-  const unchecked = findings.filter(({ verdict }) => verdict === 'not-assessed').map(({ id }) => id);
+  const told = hasFewReadings(drive) ? findings.map(notByFewReadings) : findings;
+  const unchecked = told.filter(({ verdict }) => verdict === 'not-assessed').map(({ id }) => id);
   return {
-    summary: summaryOf(findings),
-    findings,
+    summary: summaryOf(told),
+    findings: told,
     needs: [
       ...(unchecked.includes(TOPICS.stuck.id) ? ['engine_speed', 'accelerator_position or throttle_position'] : []),
       ...(unchecked.includes(TOPICS.disagreement.id) ? PAIR_NEEDS : []),
