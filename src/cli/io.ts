@@ -1,4 +1,5 @@
 import { fstatSync, statSync, writeSync } from 'node:fs';
+import { fileError } from '../run/file-error.ts';
 
 /** Everything of the process that a command may touch. */
 export interface Io {
@@ -48,11 +49,11 @@ function terminalAt(descriptor: number, stream: () => NodeJS.WriteStream): NodeJ
   return opened.isTTY === true ? opened : undefined;
 }
 
-/** Writes until the reader goes away: a closed pipe ends the writing quietly, any other failure is ours. */
+/** Writes until the reader goes away: a closed pipe ends the writing quietly, any other failure is told. */
 function writer(descriptor: number, terminal: NodeJS.WriteStream | undefined): (text: string) => void {
   let closed = false;
   const failed = (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
+    if (error.code !== 'EPIPE') throw fileError(error, descriptor === STDOUT ? 'standard output' : 'standard error');
     closed = true;
   };
   terminal?.on('error', failed);

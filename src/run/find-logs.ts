@@ -27,6 +27,13 @@ export async function findLogs(args: readonly string[], cwd: string): Promise<Lo
 }
 
 async function logsOf(arg: string, cwd: string): Promise<LogSource[]> {
+  if (arg.trim() === '') {
+    throw new UserError(
+      'an empty name was given for a log.',
+      undefined,
+      'Name a log, a folder, a pattern, or - for standard input.',
+    );
+  }
   if (arg === STDIN) return [{ kind: 'stdin', shown: 'standard input' }];
   const path = resolve(cwd, arg);
   const shown = shownPath(arg, cwd);
