@@ -64,13 +64,16 @@ export function driftFinding(survey: TrimSurvey, limit: Limit): Finding {
     ]);
   }
   const { drift } = bank;
-  const value = Math.abs(drift.changePercent);
+  const steps = !drift.significant && drift.isStep && judge(Math.abs(drift.lateMinusEarly), limit) !== 'pass';
+  const moves = drift.significant || steps;
+  const change = steps ? drift.lateMinusEarly : drift.changePercent;
+  const value = Math.abs(change);
   const half = (drift.highPercent - drift.lowPercent) / 2;
   const smallest = Math.max(half, formatFloor(survey));
   const tripped = judge(value, limit) !== 'pass';
   const warmUp = 'Warm-up is left out, and so is the early part where it was still adapting.';
   const fails = limit.fail ?? limit.warn ?? Number.POSITIVE_INFINITY;
-  if (!drift.significant && (tripped || half >= fails)) {
+  if (!moves && (tripped || half >= fails)) {
     return {
       ...notAssessedFinding(
         ID,
@@ -82,10 +85,10 @@ export function driftFinding(survey: TrimSurvey, limit: Limit): Finding {
       limit: limitShown(limit),
     };
   }
-  const verdict = drift.significant ? judge(value, limit) : 'pass';
+  const verdict = moves ? judge(value, limit) : 'pass';
   const places = [{ start: drift.startS, end: drift.endS }];
-  const hence = drift.significant
-    ? `The movement is significant; ${limitWords(limit)}.`
+  const hence = moves
+    ? `${steps ? 'The two thirds lie clearly apart: a lasting step' : 'The movement is significant'}; ${limitWords(limit)}.`
     : `No significant movement; ${limitWords(limit)}.`;
   return {
     id: ID,
@@ -93,8 +96,8 @@ export function driftFinding(survey: TrimSurvey, limit: Limit): Finding {
     title:
       verdict === 'pass'
         ? 'Trims stay where they are over the log'
-        : `Total trim of bank ${bank.bank} moves by ${signedPercent(drift.changePercent, limit)} over the log`,
-    measured: measuredDrift(drift),
+        : `Total trim of bank ${bank.bank} moves by ${signedPercent(change, limit)} over the log`,
+    measured: steps ? { value, unit: '%' } : measuredDrift(drift),
     limit: limitShown(limit),
     reasoning: [driftWords(bank), `${hence} ${warmUp}`],
     where: places,

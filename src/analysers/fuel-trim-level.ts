@@ -57,6 +57,16 @@ function magnitude({ bank, cell }: Worst) {
   return { value: Math.abs(cell.medianPercent), unit: '%', low: Math.max(0, low - wide), high: high + wide };
 }
 
+/** A cell whose level may lie beyond the fail limit, by its interval: its trims moved while it was visited, and a median in the middle tells nothing. */
+function cellReaching(survey: TrimSurvey, limit: Limit): Worst | undefined {
+  const most = limit.fail ?? limit.warn ?? Number.POSITIVE_INFINITY;
+  for (const bank of survey.banks) {
+    const cell = bank.cells.find((one) => one.judged && Math.max(one.highPercent, -one.lowPercent) >= most);
+    if (cell) return { bank, cell };
+  }
+  return undefined;
+}
+
 /** Cells that would trip the limit but are known too poorly to be held against it. */
 function beyondButThin(survey: TrimSurvey, limit: Limit): string[] {
   const thin = survey.banks.flatMap((bank) =>
@@ -108,7 +118,9 @@ export function levelFinding(drive: Drive, build: Build, survey: TrimSurvey, lim
   if (!worst) return nothingJudged(survey, limit);
   const { bank, cell } = worst;
   const measured = magnitude(worst);
-  const verdict = judge(measured.value, limit);
+  const plain = judge(measured.value, limit);
+  const reaching = plain === 'pass' ? cellReaching(survey, limit) : undefined;
+  const verdict = reaching ? 'not-assessed' : plain;
   const pattern = trimPattern(bank.cells, survey.axis?.unit ?? '');
   const reading = readPattern(drive, build, pattern);
   const judged = survey.banks.flatMap((each) => each.cells.filter((c) => c.judged));
@@ -131,26 +143,37 @@ export function levelFinding(drive: Drive, build: Build, survey: TrimSurvey, lim
     id: ID,
     verdict,
     title:
-      verdict === 'pass'
-        ? 'Closed loop hardly has to correct the base fuelling'
-        : `Closed loop corrects the base fuelling by ${signedPercent(cell.medianPercent, limit)} at ${regionWords(cell.region, survey.axis)}, bank ${bank.bank}`,
+      verdict === 'not-assessed'
+        ? 'Trims moved too much within a cell to give a level'
+        : verdict === 'pass'
+          ? 'Closed loop hardly has to correct the base fuelling'
+          : `Closed loop corrects the base fuelling by ${signedPercent(cell.medianPercent, limit)} at ${regionWords(cell.region, survey.axis)}, bank ${bank.bank}`,
     measured,
     limit: limitShown(limit),
     reasoning: [
       `Worst of ${judged.length} judged cells: ${cellWords(bank.bank, cell, survey.axis, limit)}; ${limitWords(limit)}. ${signedPercent(cell.medianPercent, limit)} means ${way} there.`,
+      ...(reaching
+        ? [
+            `Not judged: the level of ${cellWords(reaching.bank.bank, reaching.cell, survey.axis)} may lie beyond the limit, as the trims moved while it was visited.`,
+          ]
+        : []),
       ...others,
       ...beyondButThin(survey, limit),
       `Total trim = (1 + short/100)(1 + long/100) − 1. ${exclusionWords(survey)}`,
       `${survey.selection.warmth.note} ${survey.selection.loop.note} ${axis}`,
-      verdict === 'pass' ? pattern.evidence : `${pattern.evidence} ${reading.reading}`,
+      plain === 'pass' ? pattern.evidence : `${pattern.evidence} ${reading.reading}`,
       ...survey.banks.map(adaptationWords),
       ...conditionWords(survey),
       coverageWords(survey, build.engine.redlineRpm),
     ],
     where: cellPlaces(cell),
     detectable: `A steady correction of ${formatQuantity(widest + WIDENED[bank.parts], '%')} or more in any judged cell; nothing in cells that were not visited, and nothing at full load.`,
-    causes: verdict === 'pass' ? [] : reading.causes,
-    next: verdict === 'pass' ? [] : reading.next,
+    causes: plain === 'pass' ? [] : reading.causes,
+    next: reaching
+      ? ['Find what changed during the log, then hold the same points again, half a minute each.']
+      : plain === 'pass'
+        ? []
+        : reading.next,
   };
 }
 

@@ -12,6 +12,7 @@ import { bankSplitFinding } from './fuel-trim-bank-split.ts';
 import { driftFinding } from './fuel-trim-drift.ts';
 import { adaptationFindings, levelFinding } from './fuel-trim-level.ts';
 import { cellTable, timeTable } from './fuel-trim-tables.ts';
+import { keptOpen } from './kept-open.ts';
 import { notAssessedFinding } from './wording.ts';
 
 const TRIMS: readonly ChannelId[] = [
@@ -128,7 +129,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
   const needs = [...lacks, ...(survey.selection.loop.inferred ? ['fuel_system_status'] : [])];
   return {
     summary: summarise(survey, findings),
-    findings,
+    findings: keptOpen(level, findings),
     needs: level.verdict === 'not-assessed' ? needs : lacks,
     tables: [cellTable(survey), timeTable(survey)],
   };

@@ -269,3 +269,13 @@ describe('bank split', () => {
     expect(split.causes[0].cause).toContain('swapped');
   });
 });
+
+describe('a step that stays', () => {
+  // A hose comes off two thirds into the log: every cell holds readings from before and after.
+  it.each([-21, 19])('of %d %% is no pass of the level and a fail of the drift', (percent) => {
+    const lasts = TEN_MINUTES.reduce((sum, hold) => sum + hold.seconds, 0);
+    const answer = assess({ total: (m) => (m.t > 0.66 * lasts ? percent : 1) });
+    expect(finding(answer, 'level').verdict).not.toBe('pass');
+    expect(finding(answer, 'drift').verdict).toBe('fail');
+  });
+});

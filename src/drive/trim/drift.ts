@@ -2,6 +2,7 @@ import { lag1Autocorrelation } from '../../signal/autocorrelation.ts';
 import { mannKendall } from '../../signal/mann-kendall.ts';
 import { median } from '../../signal/median.ts';
 import { normalCdf } from '../../signal/normal.ts';
+import { robustSpread } from '../../signal/robust-spread.ts';
 import { theilSen } from '../../signal/theil-sen.ts';
 import { byRegion, type KeptTrims } from './cells.ts';
 
@@ -39,6 +40,8 @@ export type Drift =
       readonly blockS: number;
       /** Level of the last third minus the first third, same regions, %. */
       readonly lateMinusEarly: number;
+      /** Those two levels lie clearly apart, by what either third scatters: a lasting step, which no line fits well. */
+      readonly isStep: boolean;
     };
 
 /** Common practice, no source. */
@@ -52,6 +55,8 @@ const MOST_BLOCKS = 450;
 const CARRY_FROM_S = 300;
 const CARRIED = 1.1;
 const SIGNIFICANCE = 0.05;
+/** Levels that lie apart by so many of their spreads, taken together, are a step. Common practice, no source. */
+const STEP_SPREADS = 3;
 
 /** Means over blocks of five seconds within each region: thins autocorrelated trims to what they are worth. */
 export function driftBlocks(kept: KeptTrims): DriftBlocks {
@@ -164,6 +169,8 @@ export function trimDrift({ blocks, blockS }: DriftBlocks): Drift {
   const judgedS = blocks[blocks.length - 1].timeS - blocks[0].timeS + blockS;
   const spanS = Math.min(judgedS, (longestSpanS >= CARRY_FROM_S ? CARRIED : 1) * longestSpanS + blockS);
   const third = Math.max(1, Math.floor(sorted.length / 3));
+  const [early, late] = [sorted.slice(0, third), sorted.slice(-third)];
+  const lateMinusEarly = median(late) - median(early);
   return {
     assessed: true,
     perMinute: slope * 60,
@@ -177,7 +184,8 @@ export function trimDrift({ blocks, blockS }: DriftBlocks): Drift {
     endS: blocks[blocks.length - 1].timeS + blockS / 2,
     blocks: time.length,
     blockS,
-    lateMinusEarly: median(sorted.slice(-third)) - median(sorted.slice(0, third)),
+    lateMinusEarly,
+    isStep: Math.abs(lateMinusEarly) > STEP_SPREADS * (robustSpread(early) + robustSpread(late)),
   };
 }
 
