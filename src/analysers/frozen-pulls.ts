@@ -1,6 +1,7 @@
 import { channelEntry } from '../channels/catalogue.ts';
 import type { Drive, Pull } from '../drive/drive.ts';
 import { channelName } from '../drive/health/doubt.ts';
+import { saturationIn } from '../drive/health/end-in-pull.ts';
 import { frozenStretch, type LivelyId } from '../drive/health/frozen.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 
@@ -19,18 +20,29 @@ export function frozenClause(drive: Drive, id: LivelyId, pull: Pull): string | u
   );
 }
 
-/** Takes out the pulls in which one of the channels froze. */
+/** The same where a channel froze, or lay at the end of what it can show: for what a reading too low would flatter. */
+export function brokenClause(drive: Drive, id: LivelyId, pull: Pull): string | undefined {
+  const ended = saturationIn(drive, id, pull);
+  return (
+    frozenClause(drive, id, pull) ??
+    (ended &&
+      `${channelName(id)} lay at the end of what it can show, ${formatQuantity(ended.level, channelEntry(id).unit)}, from ${formatQuantity(ended.startS, 's')} to ${formatQuantity(ended.endS, 's')} (see sensor-health)`)
+  );
+}
+
+/** Takes out the pulls in which one of the channels froze, or what else a clause tells. */
 export function livePulls<P>(
   drive: Drive,
   pulls: readonly P[],
   ids: readonly LivelyId[],
   pullOf: (one: P) => Pull,
+  clauseOf = frozenClause,
 ): LivePulls<P> {
   const live: P[] = [];
   const said: string[] = [];
   for (const one of pulls) {
     const pull = pullOf(one);
-    const clause = ids.map((id) => frozenClause(drive, id, pull)).find((found) => found !== undefined);
+    const clause = ids.map((id) => clauseOf(drive, id, pull)).find((found) => found !== undefined);
     if (clause === undefined) live.push(one);
     else said.push(`Pull ${pull.id} is not judged: ${clause}.`);
   }

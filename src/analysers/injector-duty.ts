@@ -11,7 +11,7 @@ import { dutyRestsOn } from '../drive/duty/rests-on.ts';
 import { formatQuantity } from '../kernel/format-number.ts';
 import type { Analyser, AnalyserMeta, AssessContext, Assessment } from './analyser.ts';
 import type { Finding } from './finding.ts';
-import { FROZEN_NEXT, livePulls } from './frozen-pulls.ts';
+import { brokenClause, FROZEN_NEXT, livePulls } from './frozen-pulls.ts';
 import { agreementFinding, elsewhereFinding, modelCheckFinding } from './injector-duty-doubts.ts';
 import { CLOSED_TIME, closedTimeFinding, PEAK, peakFinding } from './injector-duty-peak.ts';
 import { nextStepFinding, redlineFinding } from './injector-duty-projections.ts';
@@ -115,7 +115,7 @@ function assess(drive: Drive, { build, limits }: AssessContext): Assessment {
   }
   const choice = answer.kind === 'chosen' ? answer.choice : undefined;
   const restsOn = choice ? dutyRestsOn(drive, build, choice.duty.source) : [];
-  const live = livePulls(drive, pulls, restsOn, (pull) => pull);
+  const live = livePulls(drive, pulls, restsOn, (pull) => pull, brokenClause);
   if (pulls.length > 0 && live.pulls.length === 0) {
     return notJudged(notAssessedFinding(PEAK, 'No pull shows injector duty', live.said.join(' '), [FROZEN_NEXT]), [
       ...restsOn,

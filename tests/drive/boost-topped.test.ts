@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { toppedOutAt } from '../../src/drive/boost/topped.ts';
+import { saturationIn } from '../../src/drive/health/end-in-pull.ts';
 import { type BoostLogSpec, boostDrive, firstOrder, secondOrder, spoolThen } from '../support/boost-signals.ts';
 
 function topped(log: BoostLogSpec): (number | undefined)[] {
   const drive = boostDrive({ phaseS: 0.013, ...log });
-  return drive.pulls.map((pull) => toppedOutAt(drive, pull));
+  return drive.pulls.map((pull) => saturationIn(drive, 'manifold_pressure', pull)?.level);
 }
 const RATES = [5, 10, 20, 50];
 const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
@@ -51,5 +51,19 @@ describe('a sensor at its top', () => {
   it('is caught at one byte whatever the noise', () => {
     const [found] = topped({ pulls: [{ truth: spoolThen(190, 1.5) }], noiseKpa: 0, stepKpa: 1, topKpa: 255 });
     expect(found).toBe(255);
+  });
+});
+
+describe('an end that one pull shows', () => {
+  it('counts for the other pulls that lie there too', () => {
+    const pulls = [
+      { truth: firstOrder(140, 0.5, 0.1), seconds: 6 },
+      { truth: spoolThen(95, 1, (since) => (since > 3 ? 30 : 0)), seconds: 6 },
+      { truth: spoolThen(60, 1), seconds: 6 },
+    ];
+    const [first, second, third] = topped({ pulls, rateHz: 20, noiseKpa: 0.6, stepKpa: 0.1, topKpa: 205 });
+    expect(first).toBeCloseTo(205, 6);
+    expect(second).toBeCloseTo(205, 6);
+    expect(third).toBeUndefined();
   });
 });

@@ -34,3 +34,11 @@ it('leaves out samples without a value, and is no number where fewer than two re
   expect(slope[1]).toBeCloseTo(2, 9);
   expect(slope[4]).toBeNaN();
 });
+
+it('is worked out only where it is asked for', () => {
+  const time = everySample(20, 5);
+  const values = time.map((t) => t * t);
+  const wanted = Uint8Array.from(time, (t) => (t > 2 && t < 3 ? 1 : 0));
+  const [all, some] = [rateOfChange(time, values, 0.3), rateOfChange(time, values, 0.3, wanted)];
+  for (const [i, slope] of some.entries()) expect(slope).toBe(wanted[i] === 1 ? all[i] : Number.NaN);
+});

@@ -1,6 +1,7 @@
 import { oncePer } from '../../kernel/once-per.ts';
 import { median } from '../../signal/median.ts';
 import type { Drive, Pull } from '../drive.ts';
+import { saturationIn } from '../health/end-in-pull.ts';
 import { type BoostBin, boostBins } from './bins.ts';
 import { type Excursions, findExcursions } from './excursions.ts';
 import { afterFade, findTransient } from './first-transient.ts';
@@ -10,7 +11,6 @@ import { plainLine, ringingSettling, type SettledLine, settledLine } from './set
 import { findSettling, levelNearEnd } from './settling.ts';
 import type { Swing } from './swing.ts';
 import { type TargetMoves, targetMoves } from './target-moves.ts';
-import { toppedOutAt } from './topped.ts';
 import { type BoostTrace, type Glitch, pullTrace } from './trace.ts';
 import type { DyingTransient } from './transient.ts';
 import { isClimbing, lateClimb, swingOf } from './unsettled.ts';
@@ -85,7 +85,7 @@ function measurePull(drive: Drive, pull: Pull): BoostPull | undefined {
     pull,
     trace,
     glitches,
-    toppedOutKpa: toppedOutAt(drive, pull),
+    toppedOutKpa: saturationIn(drive, 'manifold_pressure', pull)?.level,
     peak: highest(trace),
     endBoostKpa: median(bins.slice(-3).map((bin) => bin.boostKpa)),
     settled,

@@ -1,5 +1,5 @@
+import type { Channel } from '../../channels/recording.ts';
 import { median } from '../../signal/median.ts';
-import type { Drive, Pull } from '../drive.ts';
 import { isTooAlike, type Stretch } from '../health/too-alike.ts';
 import { indexAtOrAfter } from '../pull-series.ts';
 
@@ -64,27 +64,28 @@ function isCutOff(time: Float64Array, values: Float64Array, from: number, step: 
 }
 
 /**
- * The pressure, kPa absolute, at which the manifold channel was at the end of what it can show in this pull, if it
- * was: lying at 255 kPa (one byte), or dead flat at the log's highest value for longer than its own noise beside that
- * allows. A quiet channel lies flat by itself where its noise is below its step: that says nothing.
+ * The stretch of a pull in which manifold pressure was at the end of what the channel can show: lying at 255 kPa (one byte), or dead flat
+ * at the log's highest value for longer than its own noise beside that allows. A quiet channel lies flat by itself where its noise is below its
+ * step: that says nothing.
+ * @param time s, of the pull
+ * @param values kPa absolute, same length
  */
-export function toppedOutAt(drive: Drive, pull: Pull): number | undefined {
-  const manifold = drive.recording.channels.get('manifold_pressure');
-  if (!manifold) return undefined;
-  const from = indexAtOrAfter(manifold.time, pull.startS - 1e-9);
-  const to = indexAtOrAfter(manifold.time, pull.endS + 1e-9);
-  const time = manifold.time.subarray(from, to);
-  const values = manifold.values.subarray(from, to);
+export function flatTop(
+  time: Float64Array,
+  values: Float64Array,
+  { max, step }: Pick<Channel, 'max' | 'step'>,
+): Stretch | undefined {
   if (values.length < 3) return undefined;
-  if (Math.abs(manifold.max - ONE_BYTE_KPA) < 0.3) {
+  if (Math.abs(max - ONE_BYTE_KPA) < 0.3) {
     const run = longestRun(time, values, (value) => Math.abs(value - ONE_BYTE_KPA) < 0.3);
-    if (run.samples >= 3 || (run.samples >= 2 && run.seconds >= 0.2)) return manifold.max;
+    if (run.samples >= 3 || (run.samples >= 2 && run.seconds >= 0.2)) return stretchOf(run);
   }
-  const run = longestRun(time, values, (value) => value === manifold.max);
+  const run = longestRun(time, values, (value) => value === max);
   if (run.seconds < FLAT_S || run.samples < FLAT_SAMPLES) return undefined;
-  const span = values.lastIndexOf(manifold.max) - values.indexOf(manifold.max) + 1;
+  const span = values.lastIndexOf(max) - values.indexOf(max) + 1;
   if (run.samples < MOSTLY * span) return undefined;
-  const at = { from: run.from, to: run.from + run.samples - 1 };
-  const isTop = isTooQuiet(time, values, at, manifold.step) || isCutOff(time, values, at.from, manifold.step);
-  return isTop ? manifold.max : undefined;
+  const at = stretchOf(run);
+  return isTooQuiet(time, values, at, step) || isCutOff(time, values, at.from, step) ? at : undefined;
 }
+
+const stretchOf = ({ from, samples }: { from: number; samples: number }): Stretch => ({ from, to: from + samples - 1 });

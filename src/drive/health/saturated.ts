@@ -1,97 +1,30 @@
 import { type ChannelId, channelEntry } from '../../channels/catalogue.ts';
 import type { Channel } from '../../channels/recording.ts';
 import { formatQuantity } from '../../kernel/format-number.ts';
-import type { Drive, Pull } from '../drive.ts';
+import type { Drive } from '../drive.ts';
 import { indexAtOrAfter } from '../pull-series.ts';
 import { type Check, channelName, type Doubt, type Span, secondsOf } from './doubt.ts';
-import { type Saturation, saturatedLevel } from './saturation.ts';
+import { type Ended, PULL_ENDS, reachesEnd, saturationIn } from './end-in-pull.ts';
+import type { Saturation } from './saturation.ts';
 
-interface Ended {
-  readonly id: ChannelId;
-  readonly end: 'top' | 'bottom';
-  /** Ends of scale; one byte kPa, three kPa a bit and two bytes g/s by SAE J1979, the rest common practice, no source. */
-  readonly knownEnds: readonly number[];
-  readonly knownWithin: number;
-  /** Only beyond this is it an end, in the channel's unit. */
-  readonly beyond: number;
-  readonly hence: string;
-  readonly next: readonly string[];
-}
-
-const PULL_ENDS: readonly Ended[] = [
-  {
-    id: 'manifold_pressure',
-    end: 'top',
-    knownEnds: [255],
-    knownWithin: 0.3,
-    beyond: 120,
-    hence: 'True boost there was that or higher; no boost verdict on it can be a pass.',
-    next: [
-      'Log manifold pressure from a channel with a wider range (two bytes, or a sensor made for the boost wanted), then repeat the pull.',
-      'Until then take the boost beyond as unknown, not as held.',
-    ],
-  },
-  {
-    id: 'mass_air_flow',
-    end: 'top',
-    knownEnds: [655.35],
-    knownWithin: 0.01,
-    beyond: 100,
-    hence: 'True airflow there was that or higher, so fuelling by it runs lean.',
-    next: ['Check the range of the airflow meter and its curve in the calibration against the power that is made.'],
-  },
-  {
-    id: 'lambda',
-    end: 'bottom',
-    knownEnds: [0.5, 0.6, 0.65, 0.68, 0.7],
-    knownWithin: 0.002,
-    beyond: 0.72,
-    hence: 'The true mixture there was that or richer.',
-    next: [
-      'Check the range of the mixture sensor and its controller, and whether the engine is that rich at full load.',
-    ],
-  },
-  {
-    id: 'fuel_rail_pressure',
-    end: 'top',
-    knownEnds: [765],
-    knownWithin: 1,
-    beyond: 700,
-    hence: 'True rail pressure there was that or higher.',
-    next: ['Log rail pressure from a channel with a wider range.'],
-  },
-];
-
-/** Samples before the pull that help to tell noise, s. */
-const LOOK_BACK_S = 3;
-
-function inPull(channel: Channel, pull: Pull, ended: Ended): Saturation | undefined {
-  const from = indexAtOrAfter(channel.time, pull.startS - LOOK_BACK_S);
-  const to = indexAtOrAfter(channel.time, pull.endS + 1e-9);
-  return saturatedLevel(channel.time.subarray(from, to), channel.values.subarray(from, to), {
-    end: ended.end,
-    outermost: ended.end === 'top' ? channel.max : channel.min,
-    step: channel.step,
-    knownEnds: ended.knownEnds,
-    knownWithin: ended.knownWithin,
-  });
-}
+const WHY: Record<Saturation['by'], string> = {
+  'known end': 'which is the end of its scale',
+  'too alike': 'exactly alike, which its noise elsewhere in the pull rules out by chance',
+  'engine speed': 'exactly alike while engine speed rose, which no engine does',
+  'another pull': 'where it lay in another pull too, which proves that an end',
+};
 
 function endedDoubt(drive: Drive, channel: Channel, ended: Ended): Doubt | undefined {
-  const outermost = ended.end === 'top' ? channel.max : channel.min;
-  if (ended.end === 'top' ? outermost < ended.beyond : outermost > ended.beyond) return undefined;
+  if (!reachesEnd(channel, ended)) return undefined;
   const found = drive.pulls.flatMap((pull) => {
-    const saturation = inPull(channel, pull, ended);
+    const saturation = saturationIn(drive, ended.id, pull);
     return saturation ? [{ pull, saturation }] : [];
   });
   if (found.length === 0) return undefined;
   const { unit } = channelEntry(ended.id);
   const name = channelName(ended.id);
   const longest = found.reduce((a, b) => (secondsOf(b.saturation) > secondsOf(a.saturation) ? b : a)).saturation;
-  const why =
-    longest.by === 'known end'
-      ? 'which is the end of its scale'
-      : 'exactly alike, which its noise elsewhere in the pull rules out by chance';
+  const why = WHY[longest.by];
   return {
     gravity: 'warn',
     channels: [ended.id],

@@ -7,8 +7,8 @@ export interface Saturation {
   readonly startS: number;
   readonly endS: number;
   readonly updates: number;
-  /** By what it is told: the end of a known scale, or readings too alike for their noise. */
-  readonly by: 'known end' | 'too alike';
+  /** By what it is told: the end of a known scale, readings too alike for their noise, engine speed that they should follow, or another pull. */
+  readonly by: 'known end' | 'too alike' | 'engine speed' | 'another pull';
 }
 
 export interface SaturationOptions {
@@ -32,7 +32,7 @@ const ALIKE_S = 0.5;
 const ALIKE_UPDATES = 6;
 
 /** Longest unbroken stretch of indexes at the end, `to` inclusive. */
-function longestAt(values: Float64Array, isAtEnd: (value: number) => boolean): Stretch | undefined {
+export function longestAt(values: Float64Array, isAtEnd: (value: number) => boolean): Stretch | undefined {
   let longest: Stretch | undefined;
   for (let i = 0, n = values.length; i < n; i++) {
     if (!isAtEnd(values[i])) continue;
