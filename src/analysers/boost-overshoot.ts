@@ -111,6 +111,11 @@ function outcomeOf(boost: BoostPull, build: Build, limit: Limit): PullOutcome {
   const said = [
     `Pull ${pull.id}: the first rise peaked at ${formatQuantity(rise.peakKpa, 'kPa')} at ${rpmWords(rise.peakRpm)}; the settled line there is ${formatQuantity(rise.settledKpa, 'kPa')}; ${formatQuantity(Math.max(0, aboveKpa), 'kPa')} over, ${share}.`,
   ];
+  if (aboveKpa < LEAST_KPA && judge(value, limit) !== 'pass') {
+    said.push(
+      `Pull ${pull.id}: less than ${formatQuantity(LEAST_KPA, 'kPa')} over is no fault, however large a share of so little boost it is.`,
+    );
+  }
   if (bulge > 0.5) {
     said.push(
       `Pull ${pull.id}: the logged target itself bulged by ${formatQuantity(bulgeKpa, 'kPa')} there; that part was asked for and is taken off.`,
@@ -128,6 +133,20 @@ function outcomeOf(boost: BoostPull, build: Build, limit: Limit): PullOutcome {
   return { boost, verdict: judged, value, low, high, said, places };
 }
 
+/** Boost that stays within this share of its peak for so long, s, before it falls has not overshot: it tapers. Common practice, no source. */
+const PLATEAU_SHARE = 0.1;
+const PLATEAU_S = 2.5;
+
+/** How long boost lay near its peak, s. */
+function plateauS({ peak, trace: { first, time, boost } }: BoostPull): number {
+  const near = (1 - PLATEAU_SHARE) * peak.boostKpa;
+  let from = first;
+  while (from < time.length - 1 && boost[from] < near) from++;
+  let to = time.length - 1;
+  while (to > from && boost[to] < near) to--;
+  return time[to] - time[from];
+}
+
 /** A pull that ended before boost settled can still prove an overshoot: what it had already lost since the peak. */
 function cutShort(boost: BoostPull, limit: Limit): PullOutcome {
   const { peak, endBoostKpa, pull, trace } = boost;
@@ -137,6 +156,12 @@ function cutShort(boost: BoostPull, limit: Limit): PullOutcome {
     return notJudged(
       boost,
       toppedOutWords(boost) ?? 'it ended before boost settled, so there is no level to compare the peak with.',
+    );
+  }
+  if (plateauS(boost) >= PLATEAU_S) {
+    return notJudged(
+      boost,
+      `boost lay near its peak of ${formatQuantity(peak.boostKpa, 'kPa')} for ${formatQuantity(plateauS(boost), 's')} and then fell to ${formatQuantity(endBoostKpa, 'kPa')}: a taper, and no overshoot that this pull could show.`,
     );
   }
   const said = `Pull ${pull.id}: boost had fallen from ${formatQuantity(peak.boostKpa, 'kPa')} to ${formatQuantity(endBoostKpa, 'kPa')} when the pull ended, and had not settled; the overshoot is at least ${formatQuantity(value, '%')} of that.`;

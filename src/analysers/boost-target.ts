@@ -78,6 +78,12 @@ function outcomeOf(boost: BoostPull, build: Build, limit: Limit, measure: Measur
   const verdict = judge(size, limit);
   const topped = toppedOutWords(boost);
   if (topped && (verdict === 'pass' || error.percent < 0)) return notJudged(boost, `not judged: ${topped}`);
+  if (error.percent < 0 && verdict !== 'pass' && boost.endBoostKpa >= error.targetKpa) {
+    return notJudged(
+      boost,
+      `not judged: boost climbs through ${name} of ${kpa(error.targetKpa)} to ${kpa(boost.endBoostKpa)} at the end of the pull, so there is no level that could lie below it (see boost-creep).`,
+    );
+  }
   const ends = [Math.abs(error.low), Math.abs(error.high)];
   const isZeroInside = error.low <= 0 && error.high >= 0;
   const side = error.percent >= 0 ? 'above' : 'below';

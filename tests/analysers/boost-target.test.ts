@@ -168,3 +168,13 @@ describe('a target that is absolute and not marked so', () => {
       expect(JSON.stringify(causesOf(kpa, target).causes)).not.toContain('absolute');
   });
 });
+
+describe('boost that climbs through its target', () => {
+  it('is never told to lie below it', () => {
+    // From 40 to 130 kPa in 6 s: the level of the line lies below 80 kPa at first, the end far above.
+    const climbing = { truth: spoolThen(40, 0.6, (since) => 15 * since), seconds: 6.5 };
+    const finding = findingOf(assess({ pulls: [climbing] }, withTarget(80)), ID);
+    expect(finding.title).not.toMatch(/below/);
+    expect(finding.verdict === 'not-assessed' || /above/.test(finding.title)).toBe(true);
+  });
+});

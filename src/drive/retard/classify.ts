@@ -38,6 +38,21 @@ function onAllTracks(rise: RetardRise, tracks: readonly RetardTrack[]): boolean 
   return along.length >= others.length / 2;
 }
 
+/** One cylinder alone among several that are logged: what the engine controller takes for a lift or a shift, it takes from all of them. */
+const NOTHING_SHARE = 0.15;
+const NEAR_ALONE_S = 0.3;
+
+function isAlone(rise: RetardRise, tracks: readonly RetardTrack[]): boolean {
+  const others = tracks.filter((track) => track !== rise.track);
+  return (
+    others.length > 0 &&
+    others.every((track) => {
+      const nearS = NEAR_ALONE_S + (track.rateHz > 0 ? 1.4 / track.rateHz : 0);
+      return valueNear(track, rise.peakS, nearS) < NOTHING_SHARE * rise.peakDeg;
+    })
+  );
+}
+
 /** How far throttle or pedal closes as the rise begins, inside the pull, points of opening, with its name. */
 function closing(drive: Drive, rise: RetardRise, pull: Pull): { points: number; what: string } | undefined {
   for (const [id, what] of [
@@ -107,6 +122,9 @@ export function classifyRise(
     const near = judged.find(
       (p) => Math.abs(rise.onsetS - p.endS) <= edgeOf(rise) || (rise.onsetS < p.endS && rise.peakS > p.endS),
     );
+    if (near && rise.onsetS <= near.endS && isAlone(rise, tracks)) {
+      return { ...rise, kind: 'knock', pull: near, why: undefined };
+    }
     const regime = regimeAt(drive, rise.peakS);
     const managed =
       near !== undefined || (regime !== undefined && ['gear-change', 'lift', 'fuel-cut', 'idle'].includes(regime));
