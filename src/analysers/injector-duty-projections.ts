@@ -51,13 +51,13 @@ export function redlineFinding(choice: DutyChoice, carry: Carry, limit: Limit): 
   };
 }
 
-/** Duty at the next step's boost: told; warns from the fail limit on. */
+/** Duty at the next step's boost: a projection, which warns from the warn limit on and never fails. */
 export function nextStepFinding(input: PeakInput): Finding | undefined {
   const { drive, build, peaks, limit } = input;
   const peak = peaks.reduce((a, b) => (b.value > a.value ? b : a));
   const step = nextStepDuty(drive, build, peak);
   if (!step || build.nextStepBoostKpa === undefined) return undefined;
-  const verdict = judge(step.value, limit) === 'fail' ? 'warn' : 'pass';
+  const verdict = judge(step.value, limit) === 'pass' ? 'pass' : 'warn';
   return {
     id: 'injector-duty.next-step',
     verdict,
@@ -71,7 +71,7 @@ export function nextStepFinding(input: PeakInput): Finding | undefined {
     ],
     where: [pullPlace(peak.pull, peak.atS, peak.atS, [peak.rpm, peak.rpm])],
     ...(verdict === 'pass'
-      ? { detectable: `A step that needs ${percent(limit.fail ?? limit.warn ?? 100)} or more would have been told.` }
+      ? { detectable: `A step that needs ${percent(limit.warn ?? limit.fail ?? 100)} or more would have been told.` }
       : {}),
     causes: [],
     next: verdict === 'warn' ? ['Settle injectors and fuel pressure before the next step of boost.'] : [],
