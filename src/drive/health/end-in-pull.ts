@@ -79,9 +79,8 @@ function inPull(drive: Drive, channel: Channel, pull: Pull, ended: Ended): Satur
     knownEnds: ended.knownEnds,
     knownWithin: ended.knownWithin,
   });
-  if (found) return found;
-  if (ended.id === 'mass_air_flow') return flatWhileRising(drive, channel, time, values);
-  return ended.id === 'manifold_pressure' ? flatBoost(channel, pull) : undefined;
+  if (ended.id === 'manifold_pressure') return found?.by === 'known end' ? found : flatBoost(channel, pull);
+  return found ?? (ended.id === 'mass_air_flow' ? flatWhileRising(drive, channel, time, values) : undefined);
 }
 
 /** Manifold pressure, looked at from the start of the pull only: boost lies too flat for how it rose. */

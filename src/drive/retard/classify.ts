@@ -122,7 +122,7 @@ export function classifyRise(
     const near = judged.find(
       (p) => Math.abs(rise.onsetS - p.endS) <= edgeOf(rise) || (rise.onsetS < p.endS && rise.peakS > p.endS),
     );
-    if (near && rise.onsetS <= near.endS && isAlone(rise, tracks)) {
+    if (near && isAlone(rise, tracks)) {
       return { ...rise, kind: 'knock', pull: near, why: undefined };
     }
     const regime = regimeAt(drive, rise.peakS);
