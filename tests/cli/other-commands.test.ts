@@ -76,7 +76,12 @@ describe('init', () => {
     expect(parseBuildSheet(everything, 'starter').boost.ceilingKpa).toBeCloseTo(110, 6);
 
     expect(parseMapping(map, 'starter').channels).toHaveProperty('engine_speed');
-    const mapped = map.replace(/^( *)\/\/ (?=")/gm, '$1').replaceAll('FILL IN: ', '');
+    let column = 0;
+    const named = () => `"column ${++column}",`;
+    const mapped = map
+      .replace(/^( *)\/\/ (?=")/gm, '$1')
+      .replace(/"column",/g, named)
+      .replaceAll('FILL IN: ', '');
     const { channels } = parseMapping(mapped.replace(/"unit": s,.*\n/, '\n'), 'starter');
     expect(Object.keys(channels).sort()).toEqual([...CHANNEL_IDS].sort());
     here.remove();
