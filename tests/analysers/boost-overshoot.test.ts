@@ -118,3 +118,14 @@ describe('ceiling', () => {
     expect(findings.map((finding) => finding.id)).toEqual([ID]);
   });
 });
+
+describe('a late taper', () => {
+  // Flat for four seconds and more, then down by a third: no peak of the first rise.
+  it.each([8, 20, 35])('of %d kPa per s is no overshoot', (perS) => {
+    for (const seed of [1, 2, 3, 4]) {
+      const truth = spoolThen(80, 0.6, (since) => -perS * Math.max(0, since - 4.4));
+      const pulls = [{ truth, seconds: 6.3 }];
+      expect(['pass', 'not-assessed'], `seed ${seed}`).toContain(excess(truth, { pulls, seed }).verdict);
+    }
+  });
+});

@@ -224,6 +224,10 @@ describe('a single blip', () => {
 });
 
 describe('torque management', () => {
+  it('on one cylinder alone as the driver lifts is knock: no controller manages torque with one cylinder', () => {
+    const { verdict } = assess({ cylinders: { 3: both(knock(49.9, 7.4), knock(71.9, 7.4)) } });
+    expect(verdict).toBe('fail');
+  });
   it('at the lift is told as such, never as knock', () => {
     const lift: Shape = (t) => (t >= 49.85 && t < 50.6 ? 9 : t >= 71.9 && t < 72.5 ? 8 : 0);
     for (const options of [{ global: lift }, { cylinders: { 1: lift, 2: lift, 3: lift, 4: lift } }]) {
