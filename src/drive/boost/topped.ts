@@ -1,5 +1,6 @@
 import type { Channel } from '../../channels/recording.ts';
 import { median } from '../../signal/median.ts';
+import { longestAt } from '../health/saturation.ts';
 import { isTooAlike, type Stretch } from '../health/too-alike.ts';
 import { indexAtOrAfter } from '../pull-series.ts';
 
@@ -14,19 +15,6 @@ const MOSTLY = 0.5;
 
 /** Less noise than this on a rise is rounding, or uneven instants of sampling, kPa. */
 const LEAST_NOISE_KPA = 0.15;
-
-/** Longest unbroken run of one value, as seconds, samples and the index of its first. */
-function longestRun(time: Float64Array, values: Float64Array, isTop: (value: number) => boolean) {
-  let longest = { from: 0, seconds: 0, samples: 0 };
-  for (let i = 0, n = values.length; i < n; i++) {
-    if (!isTop(values[i])) continue;
-    let to = i;
-    while (to + 1 < values.length && isTop(values[to + 1])) to++;
-    if (to - i + 1 > longest.samples) longest = { from: i, seconds: time[to] - time[i], samples: to - i + 1 };
-    i = to;
-  }
-  return longest;
-}
 
 /** Readings within this of the top tell the noise there; a rise farther off has bends and uneven instants in it, kPa. */
 const NEAR_KPA = 10;
@@ -77,15 +65,14 @@ export function flatTop(
 ): Stretch | undefined {
   if (values.length < 3) return undefined;
   if (Math.abs(max - ONE_BYTE_KPA) < 0.3) {
-    const run = longestRun(time, values, (value) => Math.abs(value - ONE_BYTE_KPA) < 0.3);
-    if (run.samples >= 3 || (run.samples >= 2 && run.seconds >= 0.2)) return stretchOf(run);
+    const at = longestAt(values, (value) => Math.abs(value - ONE_BYTE_KPA) < 0.3);
+    if (at && (lengthOf(at) >= 3 || (lengthOf(at) >= 2 && time[at.to] - time[at.from] >= 0.2))) return at;
   }
-  const run = longestRun(time, values, (value) => value === max);
-  if (run.seconds < FLAT_S || run.samples < FLAT_SAMPLES) return undefined;
+  const at = longestAt(values, (value) => value === max);
+  if (!at || time[at.to] - time[at.from] < FLAT_S || lengthOf(at) < FLAT_SAMPLES) return undefined;
   const span = values.lastIndexOf(max) - values.indexOf(max) + 1;
-  if (run.samples < MOSTLY * span) return undefined;
-  const at = stretchOf(run);
+  if (lengthOf(at) < MOSTLY * span) return undefined;
   return isTooQuiet(time, values, at, step) || isCutOff(time, values, at.from, step) ? at : undefined;
 }
 
-const stretchOf = ({ from, samples }: { from: number; samples: number }): Stretch => ({ from, to: from + samples - 1 });
+const lengthOf = ({ from, to }: Stretch): number => to - from + 1;

@@ -1,11 +1,11 @@
 import type { ChannelId } from '../../channels/catalogue.ts';
 import type { Channel } from '../../channels/recording.ts';
+import { oncePer } from '../../kernel/once-per.ts';
 import { flatTop } from '../boost/topped.ts';
 import { engineSpeedAt } from '../channel-series.ts';
 import type { Drive, Pull } from '../drive.ts';
 import { indexAtOrAfter } from '../pull-series.ts';
-import { longestAt, type Saturation, saturatedLevel } from './saturation.ts';
-import type { Stretch } from './too-alike.ts';
+import { longestAt, type Saturation, saturatedLevel, saturationAt } from './saturation.ts';
 
 /** An end of what a channel can show, in a pull. */
 export interface Ended {
@@ -67,11 +67,22 @@ export const PULL_ENDS: readonly Ended[] = [
 /** Samples before the pull that help to tell noise, s. */
 const LOOK_BACK_S = 3;
 
+/** A channel from `lookBackS` before a pull to its end. */
+function readingsOf({ time, values }: Channel, pull: Pull, lookBackS: number) {
+  const from = indexAtOrAfter(time, pull.startS - lookBackS);
+  const to = indexAtOrAfter(time, pull.endS + 1e-9);
+  return { time: time.subarray(from, to), values: values.subarray(from, to) };
+}
+
+/** Manifold pressure lies too flat for how it rose: looked at from the start of the pull only. */
+function flatBoost(channel: Channel, pull: Pull): Saturation | undefined {
+  const { time, values } = readingsOf(channel, pull, 1e-9);
+  const at = flatTop(time, values, channel);
+  return at && saturationAt(channel.max, time, at, 'too alike');
+}
+
 function inPull(drive: Drive, channel: Channel, pull: Pull, ended: Ended): Saturation | undefined {
-  const from = indexAtOrAfter(channel.time, pull.startS - LOOK_BACK_S);
-  const to = indexAtOrAfter(channel.time, pull.endS + 1e-9);
-  const time = channel.time.subarray(from, to);
-  const values = channel.values.subarray(from, to);
+  const { time, values } = readingsOf(channel, pull, LOOK_BACK_S);
   const found = saturatedLevel(time, values, {
     end: ended.end,
     outermost: ended.end === 'top' ? channel.max : channel.min,
@@ -83,22 +94,15 @@ function inPull(drive: Drive, channel: Channel, pull: Pull, ended: Ended): Satur
   return found ?? (ended.id === 'mass_air_flow' ? flatWhileRising(drive, channel, time, values) : undefined);
 }
 
-/** Manifold pressure, looked at from the start of the pull only: boost lies too flat for how it rose. */
-function flatBoost(channel: Channel, pull: Pull): Saturation | undefined {
-  const from = indexAtOrAfter(channel.time, pull.startS - 1e-9);
-  const to = indexAtOrAfter(channel.time, pull.endS + 1e-9);
-  const time = channel.time.subarray(from, to);
-  const at = flatTop(time, channel.values.subarray(from, to), channel);
-  return at && stretchAt(channel, time, at, 'too alike');
-}
-
-const stretchAt = ({ max }: Channel, time: Float64Array, at: Stretch, by: Saturation['by']): Saturation => ({
-  level: max,
-  startS: time[at.from],
-  endS: time[at.to],
-  updates: at.to - at.from + 1,
-  by,
-});
+/** What each pull shows by itself, worked out once: boost, duty and sensor health ask, and every pull for the others. */
+const byItself = oncePer((drive: Drive) =>
+  oncePer((ended: Ended) =>
+    oncePer((pull: Pull): Saturation | undefined => {
+      const channel = drive.recording.channels.get(ended.id);
+      return channel && inPull(drive, channel, pull, ended);
+    }),
+  ),
+);
 
 /** Airflow that reads its highest value without any change while engine speed rises by this share, for so long, s, and many readings: no engine breathes so. Common practice, no source. */
 const FLAT_RISE = 0.12;
@@ -119,7 +123,7 @@ function flatWhileRising(
   if (!at || at.to - at.from + 1 < FLAT_UPDATES || time[at.to] - time[at.from] < FLAT_S) return undefined;
   const [first, last] = engineSpeedAt(drive, Float64Array.of(time[at.from], time[at.to]));
   if (!(last >= (1 + FLAT_RISE) * first)) return undefined;
-  return stretchAt(channel, time, at, 'engine speed');
+  return saturationAt(max, time, at, 'engine speed');
 }
 
 /** How a channel lay at the end of what it can show in a pull; nothing where it did not, or where no end of it is looked for. */
@@ -127,19 +131,17 @@ export function saturationIn(drive: Drive, id: ChannelId, pull: Pull): Saturatio
   const channel = drive.recording.channels.get(id);
   const ended = PULL_ENDS.find((one) => one.id === id);
   if (!channel || !ended || !reachesEnd(channel, ended)) return undefined;
-  return inPull(drive, channel, pull, ended) ?? alsoAtEnd(drive, channel, pull, ended);
+  return byItself(drive)(ended)(pull) ?? alsoAtEnd(drive, channel, pull, ended);
 }
 
 /** An end that another pull shows is one for this pull too, where it lay there for some readings. */
 function alsoAtEnd(drive: Drive, channel: Channel, pull: Pull, ended: Ended): Saturation | undefined {
   if (ended.end !== 'top') return undefined;
-  const from = indexAtOrAfter(channel.time, pull.startS - 1e-9);
-  const to = indexAtOrAfter(channel.time, pull.endS + 1e-9);
-  const time = channel.time.subarray(from, to);
-  const at = longestAt(channel.values.subarray(from, to), (value) => value === channel.max);
+  const { time, values } = readingsOf(channel, pull, 1e-9);
+  const at = longestAt(values, (value) => value === channel.max);
   if (!at || at.to - at.from + 1 < ALSO_UPDATES) return undefined;
-  const isEnd = drive.pulls.some((other) => other !== pull && inPull(drive, channel, other, ended));
-  return isEnd ? stretchAt(channel, time, at, 'another pull') : undefined;
+  const isEnd = drive.pulls.some((other) => other !== pull && byItself(drive)(ended)(other));
+  return isEnd ? saturationAt(channel.max, time, at, 'another pull') : undefined;
 }
 
 const ALSO_UPDATES = 3;

@@ -31,6 +31,14 @@ const KNOWN_S = 0.2;
 const ALIKE_S = 0.5;
 const ALIKE_UPDATES = 6;
 
+export const saturationAt = (level: number, time: Float64Array, at: Stretch, by: Saturation['by']): Saturation => ({
+  level,
+  startS: time[at.from],
+  endS: time[at.to],
+  updates: at.to - at.from + 1,
+  by,
+});
+
 /** Longest unbroken stretch of indexes at the end, `to` inclusive. */
 export function longestAt(values: Float64Array, isAtEnd: (value: number) => boolean): Stretch | undefined {
   let longest: Stretch | undefined;
@@ -65,13 +73,6 @@ export function saturatedLevel(
   for (const value of values) edge = Math.max(edge, sign * value);
   const outermost = options.outermost ?? sign * edge;
   if (sign * outermost > edge + 1e-9 * Math.abs(edge)) return undefined;
-  const found = (at: Stretch, by: Saturation['by']): Saturation => ({
-    level: outermost,
-    startS: time[at.from],
-    endS: time[at.to],
-    updates: at.to - at.from + 1,
-    by,
-  });
   const within = options.knownWithin ?? 0;
   const known = options.knownEnds?.find((end) => Math.abs(end - outermost) <= 2 * within);
   if (known !== undefined) {
@@ -79,10 +80,10 @@ export function saturatedLevel(
     const at = longestAt(values, (value) => Math.abs(value - outermost) <= apart);
     const updates = at ? at.to - at.from + 1 : 0;
     if (at && (updates >= KNOWN_UPDATES || (updates >= 2 && time[at.to] - time[at.from] >= KNOWN_S))) {
-      return found(at, 'known end');
+      return saturationAt(outermost, time, at, 'known end');
     }
   }
   const at = longestAt(values, (value) => value === outermost);
   if (!at || at.to - at.from + 1 < ALIKE_UPDATES || time[at.to] - time[at.from] < ALIKE_S) return undefined;
-  return isTooAlike(time, values, at, options.step ?? 0) ? found(at, 'too alike') : undefined;
+  return isTooAlike(time, values, at, options.step ?? 0) ? saturationAt(outermost, time, at, 'too alike') : undefined;
 }
